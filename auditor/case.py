@@ -1,0 +1,128 @@
+"""The claims of one item as a check sees them: by part and kind, with what decoding made of the numbers."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from claims.claim import HEDGED, REPORTED, STATED, Claim
+from claims.pack import Pack
+from claims.pack_rows import Innocent
+from claims.reading_of_number import Decoding
+from claims.standards import edtf
+from claims.standards.edtf import Span
+from extractors.document import Document
+
+CIRCA_MONTHS = 36
+"""How far "circa" reaches to either side (common practice, no source)."""
+UNCERTAIN_MONTHS = 12
+DATES = ("year", "built")
+IDENTITY_PARTS = ("frame", "vehicle", "hull")
+"""Parts whose number stands for the whole where no pack says otherwise."""
+SAME_THING = {"vehicle": "frame"}
+
+
+@dataclass(frozen=True)
+class Case:
+    """One vehicle or unit of an advert: its claims, the readings of its numbers, the packs that the advert names."""
+
+    document: Document
+    claims: Sequence[Claim]
+    decodings: Sequence[Decoding]
+    packs: Sequence[Pack]
+    item: int = 1
+
+    def said(self, *kinds: str, part: str = "", stances: tuple[str, ...] = (STATED, HEDGED, REPORTED)) -> list[Claim]:
+        """What someone says of this vehicle (of one part, where named), in these stances; nothing decoded."""
+        return [
+            c for c in self.claims
+            if c.kind in kinds and c.stance in stances and not c.is_decoded and (not part or c.part == part)
+        ]  # fmt: skip
+
+    def originality(self, *values: str, parts: Sequence[str] = ()) -> list[Claim]:
+        """Positive originality claims of these values, of any of the parts where some are named."""
+        return [c for c in self.said("originality") if c.value in values and (not parts or c.part in parts)]
+
+    @cached_property
+    def numbers(self) -> dict[str, list[Claim]]:
+        """Numbers given for this vehicle, by part."""
+        out: dict[str, list[Claim]] = {}
+        for claim in self.said("number"):
+            if claim.value:
+                out.setdefault(claim.part, []).append(claim)
+        return out
+
+    def carries_identity(self, decoding: Decoding) -> bool:
+        """Whether the number read stands for the whole vehicle: by its pack, else by custom."""
+        if decoding.pack is not None:
+            return decoding.part in {decoding.pack.identity, "vehicle"}
+        return decoding.part in IDENTITY_PARTS
+
+    def is_held_original(self, part: str) -> list[Claim]:
+        """The claims by which the seller vouches for a part: original, or matching numbers."""
+        return [
+            c for c in self.originality("original", "matching_numbers", "unrestored")
+            if c.part == part or (c.value == "matching_numbers" and c.part == "vehicle")
+        ]  # fmt: skip
+
+    def is_owned_up(self, part: str) -> bool:
+        """Whether the listing itself says that a part is not the first one."""
+        parts = [part, "vehicle"] if part in IDENTITY_PARTS else [part]
+        if self.originality("replaced", "reproduction", parts=[part]) or self.originality("composite", "replica"):
+            return True
+        return any(c.value in {"original", "matching_numbers"} and c.part in parts for c in self.said("originality", stances=("denied",)))
+
+    @cached_property
+    def identity_readings(self) -> list[Decoding]:
+        """The dated readings of numbers that stand for the whole vehicle."""
+        return [d for d in self.decodings if self.carries_identity(d) and d.spans and not d.is_later_part]
+
+    def innocent(self, finding: str, part: str) -> tuple[str, ...]:
+        """The innocent explanations that the packs of this case give for a finding about a part."""
+        rows: list[Innocent] = [i for p in self.packs for i in p.innocents]
+        texts = [f"{i.text} To settle: {i.how_to_settle}." if i.how_to_settle else i.text for i in rows if finding in i.findings and (not i.parts or part in i.parts)]
+        return tuple(dict.fromkeys(texts))
+
+    def part_name(self, part: str) -> str:
+        """What the family calls a part, else the part's own word."""
+        return next((p.parts[part].name for p in self.packs if part in p.parts), part)
+
+
+def stated_span(claim: Claim) -> Span | None:
+    """The months that a claim's date can mean, widened for "circa" and for a question mark; None for no date."""
+    try:
+        span = edtf.decode(claim.value or "")
+    except ValueError:
+        return None
+    room = CIRCA_MONTHS if span.circa else UNCERTAIN_MONTHS if span.uncertain else 0
+    return Span(span.first - room, span.last + room, span.circa, span.uncertain)
+
+
+def is_dated_to_month(claim: Claim) -> bool:
+    """Whether a claim's date names a month or season."""
+    return "-" in (claim.value or "")
+
+
+def years_later(stated: Span, readings: Sequence[Span]) -> int:
+    """Calendar years by which a stated date is later (+) or earlier (-) than the nearest reading; 0 where they meet."""
+    apart = [_apart(stated, r) for r in readings]
+    return min(apart, key=abs) if apart else 0
+
+
+def _apart(stated: Span, reading: Span) -> int:
+    if stated.first_year > reading.last_year:
+        return stated.first_year - reading.last_year
+    if stated.last_year < reading.first_year:
+        return stated.last_year - reading.first_year
+    return 0
+
+
+def months_before(event: Span, readings: Sequence[Span]) -> int:
+    """Months by which an event ends before the earliest of all readings begins; 0 or less where it does not."""
+    return min((r.first - event.last for r in readings), default=0)
+
+
+def pairs(claims: Sequence[Claim]) -> Iterator[tuple[Claim, Claim]]:
+    """Every pair of claims, the earlier first."""
+    for n, one in enumerate(claims):
+        for other in claims[n + 1 :]:
+            yield one, other

@@ -1,0 +1,86 @@
+"""A feature is named that the maker, or the year, did not have.
+
+Features tell makers and months apart where numbers are missing, but some bolt on and sellers name wrong ones. On the
+part that carries the identity, and hard to change, it is a contradiction; elsewhere a doubt, and a note for what is
+often changed. Within the soft weeks of a change-over, and two months more, the check is silent.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from auditor.case import Case, stated_span
+from auditor.checks.number_of_another_maker import stated_makers
+from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
+from claims.claim import STATED, Claim
+from claims.pack import Pack
+from claims.pack_rows import Feature, FeatureSpan
+from claims.standards import edtf
+from claims.standards.edtf import Span
+
+ASK = "Could you photograph the {part}: {where}?"
+ABOUT = "feature:{feature}"
+ROOM_MONTHS = 2
+HARD_TO_CHANGE = 0.05
+OFTEN_CHANGED = 0.15
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """Compare each named feature with the makers and months that the numbers, else the statements, allow."""
+    for claim in case.said("feature"):
+        pack = next((p for p in case.packs if p.id == claim.family), None)
+        if pack is None:
+            continue
+        name, _, variant = (claim.value or "").partition("=")
+        feature = pack.features[name]
+        makers, dates, grounds = _known(case, pack)
+        spans = [s for s in pack.spans if s.feature == name and s.variant == variant]
+        if not grounds or not spans or case.is_owned_up(feature.part):
+            continue
+        own = [s for s in spans if s.maker in makers] if makers else [s for s in spans if s.maker in {n.canonical for n in pack.makers}]
+        if own and (not dates or any(_meets(s, d) for s in own for d in dates)):
+            continue
+        yield _finding(case, pack, feature, claim, own, grounds, makers)
+
+
+def _known(case: Case, pack: Pack) -> tuple[frozenset[str], list[Span], list[Claim]]:
+    """(makers, dates, claims they rest on) of the vehicle: by its identity number, else by what is stated."""
+    readings = [d for d in case.identity_readings if d.pack is pack]
+    if readings:
+        return frozenset(m for d in readings for m in d.makers), [s for d in readings for s in d.spans], [readings[0].claim]
+    known = {n.canonical for n in pack.makers}
+    makers = [c for c in case.said("maker", "model") if c.part == "vehicle" and (c.value in known or pack.model_maker(c.value or "") in known)]
+    years = [c for c in case.said("year", "built") if c.part == "vehicle"]
+    names = frozenset((c.value or "") if c.kind == "maker" else pack.model_maker(c.value or "") for c in makers)
+    dates = [Span(s.first - 12, s.last + 12) for c in years if (s := stated_span(c))]
+    return names, dates, [*makers[:1], *years[:1]]
+
+
+def _meets(span: FeatureSpan, date: Span) -> bool:
+    room_from = ROOM_MONTHS + round(span.from_soft_weeks / 4)
+    room_to = ROOM_MONTHS + round(span.to_soft_weeks / 4)
+    first = edtf.decode(span.from_[:7]).first if span.from_ else edtf.OPEN_START
+    last = edtf.decode(span.to[:7]).last if span.to else edtf.OPEN_END
+    return first - room_from <= date.last and date.first <= last + room_to
+
+
+def _finding(case: Case, pack: Pack, feature: Feature, claim: Claim, own: Sequence[FeatureSpan], grounds: list[Claim], makers: frozenset[str]) -> Finding:
+    hard = feature.changed_share <= HARD_TO_CHANGE
+    numbered = grounds[0].kind == "number" and grounds[0].stance == STATED
+    if feature.part == pack.identity and hard and numbered and claim.stance == STATED:
+        grade = CONTRADICTION
+    elif case.is_held_original(feature.part) and hard and numbered and claim.stance == STATED:
+        grade = CONTRADICTION
+    else:
+        grade = NOTE if feature.changed_share >= OFTEN_CHANGED else DOUBT
+    who = " or ".join(sorted(makers)) or "the makers"
+    when = ", ".join(f"{s.from_[:7]} to {s.to[:7] or 'today'}" for s in own)
+    why = f"{who} fitted it {when}" if own else f"{who} did not fit it"
+    return Finding(
+        "feature_out_of_place", grade,
+        f"“{claim.quote.text}” ({feature.name}) does not go with “{grounds[0].quote.text}”: {why}.",
+        feature.part, (claim, *grounds), f"{pack.id}/{feature.feature}", (pack.source(feature.source_id),), False,
+        case.innocent("feature_out_of_place", feature.part) or ("The part may have been changed, or the feature misnamed.",),
+        f"A photograph: {feature.where}.",
+    )  # fmt: skip
+
+
+MAKERS_STATED = stated_makers

@@ -1,0 +1,72 @@
+"""Numbers are said to match, but differ where the maker made them equal.
+
+"Matching numbers" has no agreed meaning, so a difference counts only for parts and years in which the maker gave both
+parts one number. Without the claim, such a difference is a note: the part was probably not first fitted.
+"""
+
+from collections.abc import Iterator
+
+from auditor.case import Case, stated_span
+from auditor.checks.numbers_of_one_part_differ import may_be_same
+from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
+from claims.claim import STATED, Claim
+from claims.pack import Pack
+from claims.pack_rows import Equality
+from claims.reading_of_number import Decoding
+from claims.standards import edtf
+from claims.standards.edtf import Span
+
+ASK = "What is meant by matching: are the numbers on frame and engine the same, and what exactly is marked on each?"
+ABOUT = "statement"
+BOTH = "both"
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """Compare the numbers of every pair of parts that a named pack calls equal when new."""
+    for pack in case.packs:
+        for equality in pack.equalities:
+            if case.is_owned_up(equality.part_a) or case.is_owned_up(equality.part_b):
+                continue
+            ones, others = case.numbers.get(equality.part_a, []), case.numbers.get(equality.part_b, [])
+            if ones and others and _applies(case, pack, equality) and not any(_equal(case, equality, a, b) for a in ones for b in others):
+                yield _finding(case, pack, equality, ones[0], others[0])
+
+
+def _applies(case: Case, pack: Pack, equality: Equality) -> bool:
+    """Whether every known date and maker of the vehicle lies within the period of equal numbers."""
+    start = edtf.decode(f"{equality.from_month or '..'}/{equality.to_month or '..'}")
+    readings = [d for d in case.decodings if d.pack is pack and d.spans and d.part == equality.part_b]
+    spans: list[Span] = [s for d in readings for s in d.spans] or [s for c in case.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
+    if not spans or not all(start.first <= s.first and s.last <= start.last for s in spans):
+        return False
+    makers = {m for d in readings for m in d.makers} or {c.value for c in case.said("maker") if c.part == "vehicle"}
+    return equality.maker == BOTH or equality.maker in makers
+
+
+def _equal(case: Case, equality: Equality, a: Claim, b: Claim) -> bool:
+    if equality.relation == "same serial":
+        serials = [{s for d in case.decodings if d.claim is c and (s := d.groups.get("serial"))} for c in (a, b)]
+        if serials[0] and serials[1]:
+            return bool(serials[0] & serials[1])
+    return may_be_same(a.value or "", b.value or "")
+
+
+def _finding(case: Case, pack: Pack, equality: Equality, a: Claim, b: Claim) -> Finding:
+    vouched = [c for c in case.originality("matching_numbers") if c.part in {"vehicle", equality.part_a, equality.part_b}]
+    sure = any(c.stance == STATED for c in vouched) and a.stance == b.stance == STATED
+    plate = "plate" in (equality.part_a, equality.part_b)
+    grade = CONTRADICTION if sure else DOUBT if vouched or plate else NOTE
+    names = case.part_name(equality.part_a), case.part_name(equality.part_b)
+    said = "Numbers are said to match, but" if vouched else "The maker gave both one number when new, but"
+    return Finding(
+        "matching_numbers_differ", grade,
+        f"{said} {names[0]} {a.quote.text} and {names[1]} {b.quote.text} differ; new, they bore the {equality.relation} ({equality.from_month} to {equality.to_month}).",
+        equality.part_a, (*vouched[:1], a, b), f"{pack.id}/{equality.equality}", (pack.source(equality.source_id),), equality.standing != "firm",
+        case.innocent("matching_numbers_differ", equality.part_a) or ("The part may have been exchanged in service.",),
+        "Photographs of both numbers where they are marked.",
+    )  # fmt: skip
+
+
+def numbers_read(decodings: list[Decoding]) -> set[str]:
+    """The compact numbers that were read."""
+    return {d.number for d in decodings}

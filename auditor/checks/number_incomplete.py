@@ -1,0 +1,45 @@
+"""A number is partly hidden, too short or too long, so that it cannot be read.
+
+Sellers hide figures for privacy; a number may be sent privately. A 17-character number one or two short is a slip.
+"""
+
+from collections.abc import Iterator
+
+from auditor.case import Case, stated_span
+from auditor.finding import DOUBT, GAP, Finding
+from claims.claim import Claim
+from claims.decode_standards import VIN_PARTS, VIN_SOURCE
+from claims.standards import vin
+
+ASK = "Could you send the whole {part} number (privately, if you prefer) and a photograph of it?"
+ABOUT = "number"
+NEARLY = (15, 16, 18)
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """One finding for each number with hidden characters or nearly the length of a 17-character one."""
+    seen: set[str] = set()
+    for claims in case.numbers.values():
+        for claim in claims:
+            value = claim.value or ""
+            if value in seen:
+                continue
+            seen.add(value)
+            name = case.part_name(claim.part)
+            if "?" in value:
+                yield Finding(
+                    "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is partly hidden; it was not read.",
+                    claim.part, (claim,), innocent=("Figures are often hidden for privacy.",), settle=f"The whole {name} number.",
+                )  # fmt: skip
+            elif _is_nearly_a_vin(case, claim):
+                yield Finding(
+                    "number_incomplete", DOUBT, f"{name.capitalize()} number {claim.quote.text} has {len(value)} characters, where {vin.LENGTH} are compulsory from model year {vin.FIRST_YEAR}.",
+                    claim.part, (claim,), "vin", (VIN_SOURCE,), innocent=("A character left out or typed twice.",), settle=f"A photograph of the {name} number.",
+                )  # fmt: skip
+
+
+def _is_nearly_a_vin(case: Case, claim: Claim) -> bool:
+    if claim.part not in VIN_PARTS or len(claim.value or "") not in NEARLY:
+        return False
+    spans = [s for c in case.said("year", "built") if (s := stated_span(c))]
+    return bool(spans) and all(s.first_year > vin.FIRST_YEAR for s in spans)

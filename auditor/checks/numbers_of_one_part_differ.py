@@ -1,0 +1,56 @@
+"""Two different numbers are given for one part, in the headline, the form or the text.
+
+A number that is only a tail or the serial of the other agrees with it, and so does one with hidden characters that fit.
+Registration marks change lawfully and are left out.
+"""
+
+from collections.abc import Iterator
+
+from auditor.case import Case, pairs
+from auditor.finding import CONTRADICTION, DOUBT, Finding
+from claims.claim import STATED, Claim
+from claims.decode import zeros_and_ones
+
+ASK = "Two {part} numbers are given. Which characters are marked on the {part} itself? Please photograph them."
+ABOUT = "number"
+SHORTEST = 3
+LEFT_OUT = ("registration", "unknown", "tyre", "component")
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """One finding a part: its first two numbers that cannot be the same."""
+    for part, claims in case.numbers.items():
+        if part in LEFT_OUT:
+            continue
+        for one, other in pairs(claims):
+            if not may_be_same(one.value or "", other.value or ""):
+                yield _finding(case, part, one, other)
+                break
+
+
+def may_be_same(one: str, other: str) -> bool:
+    """Whether two compact numbers can be the same number, written in full, in part or with hidden characters.
+
+    >>> may_be_same("T120DU44400", "DU44400"), may_be_same("33Q07???G", "33Q07311G"), may_be_same("P3107", "P3108")
+    (True, True, False)
+    """
+    a, b = zeros_and_ones(one), zeros_and_ones(other)
+    if len(a) == len(b):
+        return all(x == y or "?" in (x, y) for x, y in zip(a, b, strict=True))
+    short, long = sorted((a, b), key=len)
+    if "?" in short + long:
+        return True
+    figures = short.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    return len(figures) >= SHORTEST and (short in long or long.endswith(figures))
+
+
+def _finding(case: Case, part: str, one: Claim, other: Claim) -> Finding:
+    name = case.part_name(part)
+    sure = one.stance == STATED and other.stance == STATED
+    return Finding(
+        "numbers_of_one_part_differ", CONTRADICTION if sure else DOUBT,
+        f"Two {name} numbers are given: {one.quote.text} and {other.quote.text}.",
+        part, (one, other), "", (), False,
+        case.innocent("numbers_of_one_part_differ", part) or ("A figure misread or mistyped; one of them may be of another part or a former one.",),
+        f"A photograph of the stamped {name} number.",
+    )  # fmt: skip

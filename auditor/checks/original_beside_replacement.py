@@ -1,0 +1,48 @@
+"""A part is called original, or the whole unrestored, beside words that it was restored or replaced.
+
+Said of one part it cannot both hold; "original" of the whole beside one exchanged part is a doubt, since people use
+the word loosely.
+"""
+
+from collections.abc import Iterator
+
+from auditor.case import Case
+from auditor.finding import CONTRADICTION, DOUBT, Finding
+from claims.claim import STATED, Claim
+
+ASK = "What has been replaced or restored, when, and what is known to be as first fitted?"
+ABOUT = "statement"
+CHANGED = ("replaced", "reproduction")
+WORK = ("restored",)
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """Each pair once: unrestored and restored; original and replaced of one part; matching numbers and another engine."""
+    restored = [c for c in case.originality("restored", parts=["vehicle"])] + [c for c in case.said("restored") if c.part == "vehicle"]
+    for claim in case.originality("unrestored")[:1]:
+        if restored:
+            yield _finding(case, claim, restored[0], "vehicle", CONTRADICTION)
+    for claim in case.originality("original"):
+        changed = case.originality(*CHANGED, parts=[claim.part])
+        if claim.part != "vehicle" and changed:
+            yield _finding(case, claim, changed[0], claim.part, CONTRADICTION)
+            break
+    changed = case.originality("replaced", "reproduction", parts=["engine", "frame"])
+    for claim in case.originality("matching_numbers")[:1]:
+        if changed:
+            yield _finding(case, claim, changed[0], changed[0].part, CONTRADICTION)
+    whole = [c for c in case.originality("original", "unrestored", parts=["vehicle"])]
+    major = case.originality(*CHANGED, parts=["engine", "frame", "gearbox", "body"])
+    if whole and major:
+        yield _finding(case, whole[0], major[0], major[0].part, DOUBT)
+
+
+def _finding(case: Case, one: Claim, other: Claim, part: str, grade: str) -> Finding:
+    sure = one.stance == STATED and other.stance == STATED
+    what = "the whole" if part == "vehicle" else f"the {case.part_name(part)}"
+    return Finding(
+        "original_beside_replacement", grade if sure else DOUBT,
+        f"“{one.quote.text}” and “{other.quote.text}” are both said of {what}.",
+        part, (one, other), "", (), False,
+        ("“Original” is often used loosely: of the type, or of most parts.",), "A list of what was replaced or restored, and when.",
+    )  # fmt: skip

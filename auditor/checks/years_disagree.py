@@ -1,0 +1,52 @@
+"""The headline, the form and the text give different years.
+
+One year apart, headline against form, is a slip that many adverts carry: a doubt. A bare year up to three years later
+than a stated date of building may be that of sale or papers: a doubt. What papers say is a doubt at most.
+"""
+
+from collections.abc import Iterator
+
+from auditor.case import Case, pairs, stated_span, years_later
+from auditor.checks.number_dates_another_year import CUSTOM_YEARS, SALE_YEARS
+from auditor.finding import CONTRADICTION, DOUBT, Finding
+from claims.claim import STATED, Claim
+
+ASK = "Two years are given, {years}. Where does each come from?"
+ABOUT = "statement"
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """The widest pair of stated years that cannot both hold, one finding at most."""
+    stated = [c for c in case.said("year", "built") if c.part == "vehicle"]
+    worst: tuple[int, Claim, Claim, str] | None = None
+    for one, other in pairs(stated):
+        apart, grade = _judged(one, other)
+        if grade and (worst is None or apart > worst[0]):
+            worst = (apart, one, other, grade)
+    if worst:
+        _, one, other, grade = worst
+        yield Finding(
+            "years_disagree", grade,
+            f"“{one.quote.text}” in the {one.quote.field.removeprefix('attributes.')}, but “{other.quote.text}” in the {other.quote.field.removeprefix('attributes.')}.",
+            "vehicle", (one, other), "", (), False,
+            ("One may be the year of sale, papers or first registration; one may be a slip.",), "Where each year comes from: papers, plate or stamped number.",
+        )  # fmt: skip
+
+
+def _judged(one: Claim, other: Claim) -> tuple[int, str]:
+    """(years apart, grade or '') of two stated dates."""
+    a, b = stated_span(one), stated_span(other)
+    if a is None or b is None:
+        return 0, ""
+    apart = abs(years_later(a, [b]))
+    if apart == 0 or (apart <= CUSTOM_YEARS and one.quote.field == other.quote.field):
+        return 0, ""
+    if apart <= CUSTOM_YEARS:
+        return apart, DOUBT if {one.kind, other.kind} == {"year"} and {one.stance, other.stance} == {STATED} else ""
+    if one.stance != STATED or other.stance != STATED:
+        return apart, DOUBT
+    year, built = (one, other) if one.kind == "year" else (other, one)
+    if year.kind == "year" and built.kind == "built":
+        later = years_later(stated_span(year) or a, [stated_span(built) or b])
+        return apart, DOUBT if 0 < later <= SALE_YEARS else CONTRADICTION
+    return apart, CONTRADICTION

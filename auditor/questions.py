@@ -1,0 +1,76 @@
+"""What to ask the seller: open questions, each with the findings it serves, what it is about and where to look.
+
+A question never gives away the expected answer or the reason. What would clear a contradiction comes first, then
+doubts, then gaps; among equals the one that costs the seller least. A first letter has three.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from auditor.case import Case
+from auditor.finding import GRADES, NOTE, Finding
+
+IN_A_LETTER = 3
+EFFORT_OF_WORDS = 1
+EFFORT_OF_PHOTOGRAPH = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question to the seller; effort 1 is a word, 2 a photograph, 3 needs tools or a mirror."""
+
+    text: str
+    part: str
+    about: str
+    findings: tuple[str, ...]
+    effort: int
+    grade: str
+
+
+def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str, str]]) -> list[Question]:
+    """The questions that the findings of a case call for, the most useful first; `asks` is (ASK, ABOUT) by check."""
+    found: dict[tuple[str, str], Question] = {}
+    for finding in findings:
+        if finding.grade == NOTE or finding.name not in asks:
+            continue
+        for part in _parts(case, finding):
+            question = _question(case, finding, part, *asks[finding.name])
+            key = (question.about.partition(":")[0] if question.about.startswith("photo") else question.about, question.part)
+            old = found.get(key)
+            if old is None:
+                found[key] = question
+            elif finding.name not in old.findings:
+                better = min(old, question, key=lambda q: GRADES.index(q.grade))
+                found[key] = Question(better.text, part, better.about, (*old.findings, finding.name), better.effort, better.grade)
+    return sorted(found.values(), key=lambda q: (GRADES.index(q.grade), -len(q.findings), q.effort))
+
+
+def _parts(case: Case, finding: Finding) -> list[str]:
+    """The parts to ask about: every numbered part that is missing, else the finding's own."""
+    if finding.name != "number_missing":
+        return [finding.part]
+    wanted = [p.part for pack in case.packs for p in pack.parts.values() if p.numbered == "yes" and p.part not in case.numbers]
+    return list(dict.fromkeys(wanted)) or [finding.part]
+
+
+def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> Question:
+    pack = next((p for p in case.packs if part in p.parts), None)
+    feature = _feature(case, finding)
+    where = feature.where if feature else pack.parts[part].where if pack and pack.parts[part].where else "on the vehicle itself, not on papers or a plate"
+    dates = list(dict.fromkeys(c.quote.text for c in finding.claims if c.kind in {"year", "built", "registered", "delivered"}))
+    text = ask.format(
+        part=case.part_name(feature.part if feature else part), where=where, feature=feature.name if feature else "",
+        year=dates[0] if dates else "stated", years=" and ".join(dates) if len(dates) > 1 else " ".join(dates),
+    )  # fmt: skip
+    name = about.format(feature=feature.feature if feature else "")
+    effort = feature.effort + 1 if feature else EFFORT_OF_PHOTOGRAPH if "hotograph" in text else EFFORT_OF_WORDS
+    return Question(text, part, name, (finding.name,), effort, finding.grade)
+
+
+def _feature(case: Case, finding: Finding):  # type: ignore[no-untyped-def]
+    for claim in finding.claims:
+        if claim.kind == "feature" and claim.value:
+            for pack in case.packs:
+                if feature := pack.features.get(claim.value.partition("=")[0]):
+                    return feature
+    return None

@@ -1,0 +1,55 @@
+"""A claim: what words of a listing say, or what decoding a number adds; never whether it is true."""
+
+from dataclasses import dataclass, field
+
+from extractors.document import Quote
+
+SELLER, ATTRIBUTE, PHOTO, REPLY, NOTES = "seller", "attribute", "photo", "reply", "notes"
+"""Whose word a claim is; what was decoded has the basis `rule:<pack>/<rule>`."""
+RULE = "rule:"
+
+STATED, HEDGED, REPORTED, DENIED, OTHER_ITEM = "stated", "hedged", "reported", "denied", "other-item"
+STANCES = (STATED, HEDGED, REPORTED, DENIED, OTHER_ITEM)
+"""In rising order: when two fit, the later one wins."""
+
+PARTS = (
+    "vehicle", "frame", "engine", "gearbox", "axle", "body", "plate", "registration", "hull", "tyre", "component",
+    "unknown",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """One stated fact and place. Two claims are equal when they mean the same; where they stand does not count."""
+
+    kind: str
+    part: str
+    value: str | None
+    stance: str
+    quote: Quote = field(compare=False)
+    basis: str = SELLER
+    item: int = 1
+    """Which of several vehicles or units of one advert."""
+    note: str = field(default="", compare=False)
+    """A repair of the value or the reason of a reading, in words."""
+    family: str = field(default="", compare=False)
+    """The pack that knows this name, feature or rule; empty outside any pack."""
+
+    @property
+    def is_decoded(self) -> bool:
+        """Whether a rule gave it, not a person."""
+        return self.basis.startswith(RULE)
+
+    @property
+    def is_said(self) -> bool:
+        """Whether someone says it of this vehicle: stated, hedged or reported, and not decoded."""
+        return not self.is_decoded and self.stance in (STATED, HEDGED, REPORTED)
+
+
+def compact(text: str) -> str:
+    """Upper case, letters and figures only; a mark that hides a character becomes `?`.
+
+    >>> compact("33q-O7311-g"), compact("1363**A***")
+    ('33QO7311G', '1363??A???')
+    """
+    return "".join("?" if c in "*?•…_#" else c for c in text.upper() if c.isalnum() or c in "*?•…_#")

@@ -1,0 +1,168 @@
+"""Numbers to more claims: each pack's schemes read the numbers of a listing, and keep every reading.
+
+A scheme is a pattern on the compact form whose named groups are read by a closed list of decoders: `range`
+(number to period by tables), `lookup` (code to value), `month`, `year1`, `year2`, `week`, `season`, `int`, `check`.
+A scheme may add a `lag` (months between two events). No code stands in data.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from claims import decoders
+from claims.claim import OTHER_ITEM, RULE, Claim
+from claims.decode_standards import decode_standard
+from claims.pack import Pack
+from claims.pack_rows import Scheme
+from claims.reading_of_number import CHECK_FAILS, DISAGREES, NEVER_USED, NO_SCHEME, OUTSIDE, Decoding, Reading
+from claims.standards.edtf import month_text
+
+WHOLE = ("vehicle", "unknown")
+LONGEST_NUMBER = 40
+_LOOKS_ALIKE = {"O": "0", "I": "1"}
+
+
+def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Decoding, ...]:
+    """Every reading of every number that is said of this vehicle, in the order of the claims.
+
+    A pack's schemes are tried where the listing names one of its makers or models, or where a scheme stands alone.
+    """
+    named = {c.family for c in claims if c.family and c.stance != OTHER_ITEM}
+    out: list[Decoding] = []
+    for claim in claims:
+        if claim.kind == "number" and claim.value and claim.stance != OTHER_ITEM and not claim.is_decoded:
+            out.extend(decode(claim, packs, named))
+    return tuple(out)
+
+
+def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str]) -> list[Decoding]:
+    """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of."""
+    number, families = claim.value or "", set(named)
+    if len(number) > LONGEST_NUMBER:
+        return []
+    if "?" in number:
+        return []
+    if found := decode_standard(claim):
+        return [found]
+    fits: list[Decoding] = []
+    for pack in packs:
+        tried = [s for s in pack.schemes.values() if s.stands_alone or pack.id in families]
+        fits += _by_pack(claim, number, pack, [s for s in tried if bears(s, claim.part, pack)])
+    if fits:
+        return [d for d in fits if d.pack and d.pack.id in families] or fits
+    closed = [p for p in packs if p.id in families and p.forms == "closed" and claim.part in _numbered_parts(p)]
+    return [
+        Decoding(claim, number, claim.part, f"{p.id}/forms", pack=p, failure=NO_SCHEME, sources=(p.source(""),),
+                 detail="fits no form of number that is known for this part")
+        for p in closed[:1]
+    ]  # fmt: skip
+
+
+def bears(scheme: Scheme, part: str, pack: Pack) -> bool:
+    """Whether a number of this form can be meant when the seller's label names this part."""
+    if part in WHOLE:
+        return True
+    return part == scheme.part or part in scheme.also_parts
+
+
+def _numbered_parts(pack: Pack) -> set[str]:
+    return {part for s in pack.schemes.values() for part in (s.part, *s.also_parts)}
+
+
+def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -> list[Decoding]:
+    found = [_read(claim, number, pack, s, m.groupdict(), "") for s in schemes if (m := pack.patterns[s.scheme].search(number))]
+    if found:
+        return _most_apt(found)
+    repaired = zeros_and_ones(number)
+    if repaired == number:
+        return []
+    how = f"read {repaired}: a letter O or I among the figures taken for 0 or 1"
+    return _most_apt([
+        _read(claim, repaired, pack, s, m.groupdict(), how)
+        for s in schemes
+        if s.letter_o in {"never", "prefix"} and (m := pack.patterns[s.scheme].search(repaired))
+    ])  # fmt: skip
+
+
+def _most_apt(found: list[Decoding]) -> list[Decoding]:
+    return [d for d in found if not d.failure] or found
+
+
+def zeros_and_ones(number: str) -> str:
+    """The number with each letter O or I beside a figure read as 0 or 1.
+
+    >>> zeros_and_ones("33QO7311G"), zeros_and_ones("OP31O1872"), zeros_and_ones("OP3101872")
+    ('33Q07311G', 'OP3101872', 'OP3101872')
+    """
+    out = list(number)
+    for i, c in enumerate(number):
+        before, after = out[i - 1] if i else "", number[i + 1] if i + 1 < len(number) else ""
+        if c in _LOOKS_ALIKE and (before.isdigit() or after.isdigit() or (i and after in _LOOKS_ALIKE)):
+            out[i] = _LOOKS_ALIKE[c]
+    return "".join(out)
+
+
+def _read(claim: Claim, number: str, pack: Pack, scheme: Scheme, groups: dict[str, str], repaired: str) -> Decoding:
+    groups = {name: text for name, text in groups.items() if text}
+    part = claim.part
+    if part in WHOLE:
+        part = pack.identity if pack.identity in scheme.also_parts else scheme.part
+    base: dict[str, Any] = {
+        "claim": claim, "number": number, "part": part, "rule": f"{pack.id}/{scheme.scheme}", "scheme": scheme,
+        "pack": pack, "groups": groups, "repaired": repaired, "slack_years": pack.slack_years,
+    }  # fmt: skip
+    own = (pack.source(scheme.source_id),)
+    for name, how in scheme.decode.items():
+        if how["decoder"] == "check" and name in groups:
+            expected = decoders.check_character(how, groups)
+            if groups[name] != expected:
+                return Decoding(**base, failure=CHECK_FAILS, sources=own, detail=f"check letter {groups[name]} where the figures give {expected}")
+    serial = groups.get("serial", "")
+    for block in pack.blocks:
+        if block.scheme == scheme.scheme and block.kind == "never_used" and serial and block.first <= int(serial) <= block.last:
+            why = f"{block.first}–{block.last} were never used ({block.remark})" if block.remark else "never used"
+            return Decoding(**base, failure=NEVER_USED, sources=(pack.source(block.source_id),), detail=why)
+    ranges = [(name, how) for name, how in scheme.decode.items() if how["decoder"] == "range" and name in groups]
+    readings: tuple[Reading, ...]
+    if ranges:
+        name, how = ranges[0]
+        readings, disagreeing = decoders.by_range(how, pack, scheme, name, groups)
+        if not readings:
+            failure = f"{disagreeing}{DISAGREES}" if disagreeing else OUTSIDE
+            detail = f"{disagreeing} {groups.get(disagreeing)} does not go with {name} {groups[name]}" if disagreeing else "outside every known range"
+            return Decoding(**base, failure=failure, sources=own, detail=detail)
+    else:
+        readings = decoders.by_code(scheme, pack, groups)
+    readings = tuple(decoders.with_lag(r, scheme, pack) for r in readings)
+    said = tuple(decoders.further(scheme, pack, groups))
+    return Decoding(**base, readings=readings, sources=own, said=said)
+
+
+def decoded_claims(decodings: Sequence[Decoding]) -> list[Claim]:
+    """The claims that decoding adds: when a part was made and by whom, one for every distinct reading."""
+    out: list[Claim] = []
+    for d in decodings:
+        seen: set[tuple[str, str]] = set()
+        for reading in d.readings:
+            dated = d.scheme is None or d.scheme.part == d.part or d.part in d.scheme.also_parts
+            for kind, value in (("built", str(reading.span) if reading.span and dated else ""), ("maker", reading.maker)):
+                if value and (kind, value) not in seen:
+                    seen.add((kind, value))
+                    note = "; ".join(filter(None, (reading.reason, d.repaired)))
+                    out.append(Claim(kind, d.part, value, d.claim.stance, d.claim.quote, RULE + d.rule, d.claim.item, note, d.pack.id if d.pack else ""))
+    return out
+
+
+def months_of(decoding: Decoding) -> list[str]:
+    """Every reading as text: single months of a short span, else the period's own name (as examples list them)."""
+    out: list[str] = []
+    for r in decoding.readings:
+        if r.span and r.span.last - r.span.first < 6:
+            out += [month_text(m) for m in range(r.span.first, r.span.last + 1)]
+        elif r.span:
+            out.append(r.period)
+    return out
+
+
+def describe(groups: Mapping[str, str]) -> str:
+    """Named groups as `name=text`, in order."""
+    return " ".join(f"{name}={text}" for name, text in groups.items())

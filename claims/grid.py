@@ -1,0 +1,154 @@
+"""A field as a grid of tokens: what every reader of claims walks on.
+
+The shadow is the field's text with odd quotes, dashes, spaces and digits made plain and zero-width characters taken
+out; `span` maps back, so that every claim quotes the text as received.
+"""
+
+import re
+import unicodedata
+from collections.abc import Iterator
+
+from extractors.document import Field
+
+_TOKEN = re.compile(r"\n|[^\W_]+|[^\w\s]|_")
+_GLUED = re.compile(r"\d[A-Z][a-z]{2}|\b(?:no|nr|vin)\d", re.IGNORECASE)
+_TOKEN_OF_GLUED = re.compile(
+    r"\n|(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{2})|[^\W_]+|[^\w\s]|_"
+)
+_ZERO_WIDTH = re.compile("[\u200b-\u200f\u2060-\u2064\ufeff\u00ad\u202a-\u202e\u2066-\u2069]")
+_PLAIN = {
+    **dict.fromkeys(map(ord, "‘’‚‛′`´"), "'"), **dict.fromkeys(map(ord, "“”„‟″«»"), '"'),
+    **dict.fromkeys(map(ord, "‐‑‒–—―−"), "-"), **dict.fromkeys(map(ord, "\u00a0\u2007\u2009\u202f\u3000\t\x0b\x0c"), " "),
+    ord("⁄"): "/", ord("×"): "x",
+}  # fmt: skip
+_STOPS = frozenset(".!?;")
+_ABBREVIATED = frozenset(
+    "no nos nr num c ca approx reg regn eng ser st co mr mrs dr ltd inc vs etc eg ie e i jan feb mar apr jun jul aug sep sept oct nov dec "
+    "mk vol fig pat max min mod tel ex incl excl orig ch fg km fahrg bj motornr mot châss n° env chas typ type v".split()
+)
+LONG_LINE = 50
+"""A line at least this long, followed by one that starts in lower case, is taken for wrapped prose."""
+
+
+class Grid:
+    """Tokens of one field with their clauses, sentences and lines (a number for each token)."""
+
+    __slots__ = ("_map", "clause", "ends", "field", "line", "n", "sentence", "shadow", "starts", "toks")
+
+    def __init__(self, field: Field) -> None:
+        self.field = field
+        self.shadow, self._map = shadow(field.text)
+        text = self.shadow
+        lower = text.lower()
+        if len(lower) != len(text):
+            lower = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
+        pattern = _TOKEN_OF_GLUED if _GLUED.search(text) else _TOKEN
+        toks: list[str] = []
+        starts: list[int] = []
+        ends: list[int] = []
+        lines: list[int] = []
+        line = 0
+        for found in pattern.finditer(text):
+            start, end = found.span()
+            if text[start] == "\n":
+                line += 1
+                continue
+            toks.append(lower[start:end])
+            starts.append(start)
+            ends.append(end)
+            lines.append(line)
+        self.toks, self.starts, self.ends, self.line, self.n = toks, starts, ends, lines, len(toks)
+        self.clause, self.sentence = self._divided()
+
+    @property
+    def has_no_capitals(self) -> bool:
+        """Whether the writer uses next to no capitals."""
+        return sum(c.isupper() for c in self.shadow) <= len(self.shadow) // 100
+
+    def _divided(self) -> tuple[list[int], list[int]]:
+        toks, starts, ends, text = self.toks, self.starts, self.ends, self.shadow
+        clauses, sentences = [0] * self.n, [0] * self.n
+        clause = sentence = 0
+        for i, tok in enumerate(toks):
+            if i and self.line[i] != self.line[i - 1] and not self._wrapped(i):
+                clause += 1
+                sentence += 1
+            clauses[i], sentences[i] = clause, sentence
+            if len(tok) == 1 and not tok.isalnum():
+                if tok in _STOPS:
+                    spaced = ends[i] == len(text) or text[ends[i]].isspace()
+                    if tok == ";" or (spaced and not (tok == "." and i and _is_short(toks[i - 1]))):
+                        clause += 1
+                        sentence += 1
+                elif tok in "()[]|•*~" or (tok == "-" and _is_dash(text, starts[i], ends[i])):
+                    clause += 1
+        return clauses, sentences
+
+    def _wrapped(self, i: int) -> bool:
+        """Whether the line break before token i only wraps a sentence."""
+        text = self.shadow
+        start = text.rfind("\n", 0, self.ends[i - 1])
+        return self.line[i] == self.line[i - 1] + 1 and self.ends[i - 1] - start > LONG_LINE and text[self.starts[i]].islower()
+
+    def text(self, i: int, j: int) -> str:
+        """The shadow's text of tokens [i, j)."""
+        return self.shadow[self.starts[i] : self.ends[j - 1]]
+
+    def span(self, i: int, j: int) -> tuple[int, int]:
+        """Start and end of tokens [i, j) in the field as received."""
+        return self.place(self.starts[i], self.ends[j - 1])
+
+    def place(self, start: int, end: int) -> tuple[int, int]:
+        """A span of the shadow in the field as received."""
+        if self._map is None:
+            return start, end
+        return self._map[start], self._map[end - 1] + 1
+
+    def glued(self, i: int) -> bool:
+        """Whether token i touches the one before it."""
+        return 0 < i < self.n and self.starts[i] == self.ends[i - 1]
+
+    def at(self, i: int) -> str:
+        """Token i in lower case, or an empty string outside the grid."""
+        return self.toks[i] if 0 <= i < self.n else ""
+
+    def same_line(self, i: int, j: int) -> bool:
+        """Whether tokens i and j exist and stand on one line."""
+        return 0 <= i < self.n and 0 <= j < self.n and self.line[i] == self.line[j]
+
+    def as_written(self, i: int) -> str:
+        """Token i with its capitals."""
+        return self.shadow[self.starts[i] : self.ends[i]]
+
+
+def shadow(text: str) -> tuple[str, list[int] | None]:
+    """(plain text, offsets in the original or None where they are the same)."""
+    if text.isascii():
+        return text.translate({9: " ", 11: " ", 12: " "}) if "\t" in text or "\f" in text or "\v" in text else text, None
+    plain = text.translate(_PLAIN)
+    if not plain.isascii():
+        plain = "".join(_plain_digit(c) for c in plain)
+    if not _ZERO_WIDTH.search(plain):
+        return plain, None
+    kept = [i for i, c in enumerate(plain) if not _ZERO_WIDTH.match(c)]
+    return "".join(plain[i] for i in kept), kept
+
+
+def _plain_digit(c: str) -> str:
+    if "０" <= c <= "ｚ":
+        return unicodedata.normalize("NFKC", c)
+    return c
+
+
+def _is_short(tok: str) -> bool:
+    return tok in _ABBREVIATED or (len(tok) == 1 and tok.isalpha())
+
+
+def _is_dash(text: str, start: int, end: int) -> bool:
+    return (start == 0 or text[start - 1].isspace()) and (end == len(text) or text[end].isspace())
+
+
+def words(phrase: str) -> Iterator[str]:
+    """A phrase's tokens as a grid has them, without hyphens."""
+    tokens = [m.group().lower() for m in _TOKEN.finditer(shadow(phrase)[0])]
+    return (t for t in tokens if t != "-") if len(tokens) > 1 else iter(tokens)

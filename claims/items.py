@@ -1,0 +1,67 @@
+"""Which of several vehicles of one advert a claim is about.
+
+Only where the advert itself speaks of several (a pair, two bikes, "bike one", a numbered list, parts bike thrown in)
+are claims divided. A year or an identity number that differs from those of the machine spoken of so far belongs to
+another one; what follows is said of that one until a known year or number leads back.
+"""
+
+import dataclasses
+from collections.abc import Iterable, Sequence
+
+from claims.claim import OTHER_ITEM, Claim
+from claims.reading.sheet import Sheet
+
+OWN = frozenset({"frame", "vehicle", "engine", "hull"})
+_LEADING = frozenset({"year", "built"})
+ENUMERATED = 2
+"""Fewest numbered lines that make a list of vehicles."""
+
+
+def speaks_of_several(sheets: Iterable[Sheet]) -> bool:
+    """Whether any field says that more than one machine is offered, in words or by a numbered list."""
+    return any(s.found("several") or len(_numbered_lines(s)) >= ENUMERATED for s in sheets)
+
+
+def _numbered_lines(sheet: Sheet) -> list[int]:
+    """Tokens that open a line with the next number of a list (`1)`, `2)`), where each line names a year or a number."""
+    grid, out = sheet.grid, []
+    for i in range(grid.n - 1):
+        opens = i == 0 or grid.line[i - 1] != grid.line[i]
+        if opens and grid.toks[i] == str(len(out) + 1) and grid.toks[i + 1] in {")", ".", ":"}:
+            line = [k for k in range(i, grid.n) if grid.line[k] == grid.line[i]]
+            if any(k in sheet.taken for k in line[2:]):
+                out.append(i)
+    return out
+
+
+def divided(claims: Sequence[Claim]) -> list[Claim]:
+    """The claims with the item that each is about; claims of a thing that the advert sets aside become `other-item`."""
+    known: dict[tuple[str, str], int] = {}
+    aside: set[int] = set()
+    latest: dict[tuple[int, str], str] = {}
+    item, count = 1, 1
+    out: list[Claim] = []
+    for claim in claims:
+        key = _key(claim)
+        if key:
+            if key in known:
+                item = known[key]
+            elif latest.get((item, key[0])) not in (None, key[1]) or (claim.stance == OTHER_ITEM and (item, key[0]) in latest):
+                count += 1
+                item = count
+            known[key] = item
+            latest[item, key[0]] = key[1]
+            if claim.stance == OTHER_ITEM:
+                aside.add(item)
+        stance = OTHER_ITEM if item in aside else claim.stance
+        out.append(dataclasses.replace(claim, item=item, stance=stance))
+    return out
+
+
+def _key(claim: Claim) -> tuple[str, str] | None:
+    """What tells machines apart: a vehicle's year, or an identity number by its part."""
+    if claim.kind in _LEADING and claim.part == "vehicle" and claim.value:
+        return "year", claim.value[:4]
+    if claim.kind == "number" and claim.value and claim.part in OWN:
+        return claim.part, claim.value
+    return None

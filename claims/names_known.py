@@ -1,0 +1,36 @@
+"""The names that a lexicon knows: makers, models and features of the packs, and the list of makers outside them."""
+
+import tomllib
+from collections.abc import Iterable
+from pathlib import Path
+
+from claims.lexicon import Entry, Lexicon
+from claims.pack import Pack
+
+MAKERS = Path(__file__).parent / "phrases" / "makers.toml"
+
+
+def add_packs(lexicon: Lexicon, packs: Iterable[Pack]) -> None:
+    """Add every pack's makers, models and the words for its features."""
+    for pack in packs:
+        for name in pack.names:
+            entry = Entry(name.kind, name.canonical, name.part, pack.id, _manner(name.canonical))
+            for said in (name.canonical, *name.also_written):
+                lexicon.add(said, entry if said == name.canonical else Entry(name.kind, name.canonical, name.part, pack.id, _manner(said)))
+        for variant in pack.variants:
+            part = pack.features[variant.feature].part
+            lexicon.extend(variant.words, Entry("feature", f"{variant.feature}={variant.variant}", part, pack.id))
+
+
+def add_makers(lexicon: Lexicon) -> None:
+    """Add the makers outside the packs, each with the value that its make is known by; everyday words need their capitals."""
+    listed = tomllib.loads(MAKERS.read_text(encoding="utf-8"))
+    canonical = {also: group[0] for group in listed["same"] for also in group}
+    everyday, shouted = set(listed["words"]), set(listed["capitals"])
+    for name in dict.fromkeys([*listed["names"], *canonical]):
+        lexicon.add(name, Entry("maker", canonical.get(name, name), "vehicle", "", "capitals" if name in shouted else "word" if name in everyday else ""))
+
+
+def _manner(name: str) -> str:
+    """`word` for a single plain word, which is a name only with its capital."""
+    return "word" if name.isalpha() and not name.isupper() and " " not in name else ""

@@ -1,0 +1,120 @@
+"""Words to claims: `read_claims(document, packs)`.
+
+Each field becomes a grid; the readers of `claims/reading` give drafts of claims, and `Stances` says how each is
+said. Numbers are read first, then names, then dates, so that no figure is read twice.
+"""
+
+from collections.abc import Sequence
+from functools import cache
+
+from claims.claim import ATTRIBUTE, OTHER_ITEM, SELLER, STATED, Claim
+from claims.claim import compact as compact_number
+from claims.grid import Grid
+from claims.items import divided, speaks_of_several
+from claims.lexicon import Entry, Lexicon
+from claims.names_known import add_makers, add_packs
+from claims.pack import Pack
+from claims.phrase_files import Language, add_language
+from claims.reading import dates, features, names, numbers, originality, papers
+from claims.reading.sheet import Draft, Sheet
+from claims.stance import Stances
+from extractors.document import TITLE, Document, Field
+
+TEXT_KIND = "text"
+NO_KIND = "none"
+LONGEST_FIELD = 2_000_000
+
+
+@cache
+def vocabulary(packs: tuple[Pack, ...]) -> tuple[Lexicon, Language]:
+    """The lexicon of English, the packs' names and the list of makers."""
+    lexicon = Lexicon()
+    language = add_language(lexicon, "en")
+    add_packs(lexicon, packs)
+    add_makers(lexicon)
+    return lexicon, language
+
+
+def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> list[Claim]:
+    """Every claim of a document, field by field in reading order; `basis` is whose word it is where not a seller's."""
+    lexicon, language = vocabulary(tuple(packs))
+    sheets = [sheet for f in document.fields if (sheet := _sheet(f, lexicon, language))]
+    named = _named_packs(sheets, packs)
+    named_ids = frozenset(p.id for p in named)
+    known = _known_models(sheets)
+    drafts: list[list[Draft]] = []
+    for sheet in sheets:
+        found = list(numbers.read(sheet, packs, named))
+        found += names.read(sheet, known)
+        found += dates.read(sheet)
+        found += papers.read(sheet)
+        if sheet.role not in numbers.LABELLED:
+            found += originality.read(sheet)
+            found += features.read(sheet, named_ids)
+        drafts.append(found)
+    whole = _whole_advert(sheets)
+    claims: list[Claim] = []
+    for sheet, found in zip(sheets, drafts, strict=True):
+        claims += _claims(document, sheet, found, language, whole, basis)
+    return divided(claims) if speaks_of_several(sheets) else claims
+
+
+def _sheet(field: Field, lexicon: Lexicon, language: Language) -> Sheet | None:
+    if field.is_attribute:
+        role = language.fields.get(field.label.strip().lower(), NO_KIND)
+        if role == NO_KIND:
+            return None
+    else:
+        role = TITLE if field.name == TITLE else TEXT_KIND
+    cut = field if len(field.text) <= LONGEST_FIELD else Field(field.name, field.text[:LONGEST_FIELD])
+    grid = Grid(cut)
+    return Sheet(grid, lexicon.find(grid), language, role)
+
+
+def _named_packs(sheets: Sequence[Sheet], packs: Sequence[Pack]) -> list[Pack]:
+    """The packs of whose makers or models any field speaks."""
+    said = {h.entry.value for s in sheets for category in ("maker", "model") for h in s.found(category)}
+    return [p for p in packs if any(n.canonical in said for n in p.names)]
+
+
+def _known_models(sheets: Sequence[Sheet]) -> frozenset[str]:
+    """Models that a form's entry names, to be known again in running text: designations with a figure or two words."""
+    out = set()
+    for sheet in sheets:
+        if sheet.role == "model" and 0 < sheet.grid.n <= 4:
+            text = sheet.grid.shadow.strip().lower()
+            if any(c.isdigit() for c in text) and not text.isdigit() or (len(text) > 4 and text.isalpha() and text not in sheet.language.lists["not_a_model"]):
+                out.add(text)
+    return frozenset(out)
+
+
+def _whole_advert(sheets: Sequence[Sheet]) -> str:
+    """The stance of a whole advert: `other-item` where its headline (or first line) wants, or sells parts only."""
+    for sheet in sheets[:1]:
+        for hit in sheet.found("headcue"):
+            head = sheet.role == TITLE or (sheet.grid.line[hit.i] == 0 and hit.i < 3)
+            if head and (hit.i == 0 or sheet.grid.at(hit.i - 1) in {"-", "(", ":", "for", ",", "!"} or hit.j == sheet.grid.n or hit.entry.value and hit.j - hit.i > 1):
+                return OTHER_ITEM
+    return STATED
+
+
+def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], language: Language, whole: str, basis: str) -> list[Claim]:
+    stances = Stances(sheet.grid, sheet.hits, language.cues, language.lists["ends"], whole, sheet.labels)
+    field = sheet.grid.field
+    said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
+    out: list[Claim] = []
+    seen: set[tuple[str, str, str | None, int, int]] = set()
+    for draft in sorted(drafts, key=lambda d: (d.i, d.j)):
+        start, end = sheet.grid.span(draft.i, draft.j)
+        key = (draft.kind, draft.part, draft.value, start, end)
+        if key in seen:
+            continue
+        seen.add(key)
+        stance = stances.of(draft.i, draft.j, draft.own)
+        quote = document.quote(field.name, start, end)
+        value = compact_number(draft.value) if draft.kind == "number" and draft.value else draft.value
+        out.append(Claim(draft.kind, draft.part, value, stance, quote, said_by, 1, draft.note, draft.family))
+    return out
+
+
+__all__ = ["Entry", "read_claims", "vocabulary"]

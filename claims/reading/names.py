@@ -1,0 +1,177 @@
+"""Makers and models: the names that packs and the list of makers know, and the run of designations behind a maker.
+
+A model is one unbroken run of line, variant and type code. Outside the packs a run is taken only straight behind a
+maker's name, and ends at the first common word; a form's own entry gives its model whole, and that model is then
+known in the other fields too.
+"""
+
+import re
+from collections.abc import Iterator
+
+from claims.lexicon import Entry, Hit
+from claims.reading.sheet import Draft, Sheet
+from claims.values import is_year
+
+LONGEST_RUN = 5
+_CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
+_MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
+_ROMAN = frozenset({"i", "ii", "iii", "iv", "v", "vi"})
+_UNITS = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|k|kg|lbs?|mm|cm|in|ft|v|w|cyl|dr|spd|th|st|nd|rd|s|l|cui|cid|hrs?)")
+YEARLIKE_MODELS = frozenset({"1900", "2000", "2002", "2005", "2008", "1885", "1950", "1960"})
+"""Designations of cars and tractors that look like years (common knowledge, from memory)."""
+_BARE_SIZES = frozenset({"50", "125", "150", "175", "200", "250", "350", "400", "450", "490", "496", "500", "550", "600", "650", "750", "800", "850", "900", "1000", "1100", "1200", "1300"})
+
+
+def read(sheet: Sheet, known: frozenset[str]) -> Iterator[Draft]:
+    """Drafts of the makers and models of a field; `known` are models that a form's entry has named."""
+    if sheet.role == "maker":
+        yield from _entry(sheet, "maker")
+        return
+    if sheet.role == "model":
+        yield from _entry(sheet, "model")
+        return
+    runs = list(_runs(sheet))
+    sheet.hits["modelrun"] = [Hit(i, j, Entry("modelrun", "")) for i, j, _, _ in runs]
+    covered = {k for i, j, _, _ in runs for k in range(i, j)}
+    for hit in sheet.found("maker"):
+        if hit.i not in covered and _is_name(sheet, hit):
+            sheet.take(hit.i, hit.j)
+            yield Draft("maker", hit.entry.part if hit.entry.part not in {"", "vehicle"} else _part_of_name(sheet, hit.i, hit.j), hit.entry.value, hit.i, hit.j, family=hit.entry.family)
+    for i, j, value, family in runs:
+        sheet.take(i, j)
+        yield Draft("model", _part_of_name(sheet, i, j), value, i, j, family=family)
+    for i, j in _repeats(sheet, known):
+        if sheet.is_free(i, j):
+            sheet.take(i, j)
+            yield Draft("model", "vehicle", sheet.grid.text(i, j), i, j)
+
+
+def _entry(sheet: Sheet, kind: str) -> Iterator[Draft]:
+    """A form's maker or model: the name that a pack knows, else the whole entry without its maker and year."""
+    grid = sheet.grid
+    if not grid.n or not any(c.isalnum() for c in grid.shadow):
+        return
+    makers = [h for h in sheet.found("maker") if _is_name(sheet, h)]
+    if kind == "maker":
+        if makers:
+            h = makers[0]
+            yield Draft("maker", "vehicle", h.entry.value, h.i, h.j, family=h.entry.family)
+        elif grid.toks[0] not in sheet.language.lists["fillers"] and not sheet.starting("none", 0):
+            yield Draft("maker", "vehicle", grid.text(0, grid.n), 0, grid.n)
+        return
+    i = 0
+    while i < grid.n and (is_year(grid.toks[i]) or any(h.i <= i < h.j for h in makers)) and grid.n - i > 1:
+        i += 1
+    if i and makers:
+        h = makers[0]
+        yield Draft("maker", "vehicle", h.entry.value, h.i, h.j, family=h.entry.family)
+    exact = next((h for h in sheet.found("model") if h.i == i and h.j == grid.n), None)
+    if grid.toks[i] in sheet.language.lists["fillers"] - {"123", "1234", "12345", "000", "111"} or sheet.starting("none", i):
+        return
+    yield Draft("model", "vehicle", exact.entry.value if exact else grid.text(i, grid.n), i, grid.n, family=exact.entry.family if exact else "")
+
+
+def _is_name(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a hit is written as a name: with its capital, unless the field has none or nothing but capitals."""
+    text = sheet.grid.as_written(hit.i)
+    if hit.entry.more == "capitals" and not (text.isupper() and not sheet.grid.shadow.isupper()):
+        return False
+    if hit.entry.more != "word" or text[:1].isupper():
+        return _is_not_inside_a_name(sheet, hit)
+    return sheet.grid.shadow.islower() and hit.entry.more != "word"
+
+
+def _is_not_inside_a_name(sheet: Sheet, hit: Hit) -> bool:
+    grid = sheet.grid
+    return not (grid.glued(hit.i) and grid.at(hit.i - 1) in {"@", ".", "/", "_"}) and not (grid.at(hit.j) in {"@", "_"} and grid.glued(hit.j)) and not (grid.at(hit.j) == "." and grid.glued(hit.j) and grid.glued(hit.j + 1) and grid.at(hit.j + 1) in {"com", "co", "org", "net", "de", "uk", "fr", "nl"})
+
+
+def _runs(sheet: Sheet) -> Iterator[tuple[int, int, str, str]]:
+    """(i, j, value, family) of each run of model designations."""
+    grid = sheet.grid
+    models = {h.i: h for h in sheet.found("model") if _is_name(sheet, h)}
+    makers = {h.j: h for h in sheet.found("maker") if _is_name(sheet, h)}
+    starts = {h.i for h in makers.values()}
+    i = 0
+    while i < grid.n:
+        behind_maker = i in makers and grid.same_line(i - 1, i)
+        if i in sheet.taken or not (i in models or behind_maker):
+            i += 1
+            continue
+        j = _run_end(sheet, i, models, starts, behind_maker)
+        if j == i:
+            i += 1
+            continue
+        found = [models[k] for k in range(i, j) if k in models]
+        exact = found[0] if found and found[0].i == i and found[0].j == j else None
+        value = exact.entry.value if exact else grid.text(i, j)
+        yield i, j, value, (found[0].entry.family if found else "")
+        i = j
+
+
+def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], behind_maker: bool) -> int:
+    grid, stop = sheet.grid, sheet.language.lists["not_a_model"]
+    capitals = not sheet.grid.shadow.islower()
+    k, end = i, i
+    while k < grid.n and k - i < LONGEST_RUN * 2 and (k == i or grid.same_line(k - 1, k)) and (k == i or k not in makers):
+        if k in sheet.taken:
+            break
+        if k in models:
+            k = end = models[k].j
+            continue
+        tok, written = grid.toks[k], grid.as_written(k)
+        if tok in {"-", "/"} and k > i and grid.glued(k) and grid.glued(k + 1):
+            k += 1
+            continue
+        if not tok.isalnum() or tok in stop or _UNITS.fullmatch(tok) or grid.at(k + 1) in {"cc", "ccm", "hp", "bhp", "miles", "km"}:
+            break
+        if is_year(tok) and not (tok in YEARLIKE_MODELS and behind_maker and k == i):
+            break
+        code = bool(_CODE.fullmatch(tok))
+        figures = tok.isdigit() and len(tok) <= 4
+        if figures and k == i and tok in _BARE_SIZES:
+            break
+        named = capitals and written[:1].isupper() and tok.isalpha() and len(tok) > 1 and behind_maker and not written.isupper()
+        mark = tok in _MARKS and grid.at(k + 1)[:1] and (grid.at(k + 1)[0].isdigit() or grid.at(k + 1) in _ROMAN)
+        after_mark = k > i and grid.toks[k - 1] in _MARKS and (tok.isdigit() or tok in _ROMAN)
+        short = written.isupper() and tok.isalpha() and len(tok) <= 4 and (k > i or behind_maker) and not _is_shouting(sheet)
+        if not (code or figures or named or mark or after_mark or short):
+            break
+        if tok.isdigit() and len(tok) > 4:
+            break
+        k += 1
+        end = k
+    return end
+
+
+def _is_shouting(sheet: Sheet) -> bool:
+    return sheet.grid.shadow.isupper()
+
+
+def _repeats(sheet: Sheet, known: frozenset[str]) -> Iterator[tuple[int, int]]:
+    """Further mentions of models that a form's entry or the headline has named, as they are written there."""
+    grid = sheet.grid
+    for name in known:
+        tokens = name.split()
+        for i in range(grid.n - len(tokens) + 1):
+            if grid.toks[i] == tokens[0] and grid.toks[i : i + len(tokens)] == tokens:
+                yield i, i + len(tokens)
+
+
+def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
+    """The part that a name is given to ("Quillfeather engine"), else the vehicle."""
+    grid = sheet.grid
+    for k in range(j, min(j + 2, grid.n)):
+        if k and not grid.same_line(j - 1, k):
+            break
+        hit = sheet.starting("part", k)
+        if hit:
+            behind = grid.at(hit.j)
+            return "vehicle" if hit.entry.value == "vehicle" or behind in {"no", "number", "numbers", "#", "nr"} else hit.entry.value
+        if not grid.toks[k].isalnum():
+            break
+    k = i - 1
+    while grid.at(k) in {"a", "an", "is", "was", "from"} and grid.same_line(k, i):
+        k -= 1
+    subject = sheet.ending("part", k + 1) if k < i - 2 else None
+    return subject.entry.value if subject else "vehicle"

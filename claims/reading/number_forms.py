@@ -1,0 +1,142 @@
+"""How far a number reaches in running text: as far as a known form of number fits, else by the look of its pieces."""
+
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from claims.claim import compact
+from claims.decode import zeros_and_ones
+from claims.grid import Grid
+from claims.pack import Pack
+from claims.pack_rows import Scheme
+from claims.standards import vin
+from claims.values import is_year
+
+MOST_PIECES = 9
+LONGEST = 24
+_JOINTS = frozenset("-/.")
+_HIDDEN = frozenset("*?•…_#")
+_ORDINALS = re.compile(r"\d+(?:st|nd|rd|th)")
+_UNIT = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|kg|lbs?|mm|cm|rpm|v|volt|watt|w|l|litre|liter|ltr|k|mph|kph|ft|in|speed|cyl|dr|hrs?)")
+
+
+class Extent(NamedTuple):
+    """A number at tokens [i, j): its compact form, and the scheme that fits (None for a generic one)."""
+
+    i: int
+    j: int
+    value: str
+    scheme: Scheme | None
+    pack: Pack | None
+
+
+def known_extent(grid: Grid, i: int, packs: Sequence[Pack], part: str = "") -> Extent | None:
+    """The longest run of tokens from i that a pack's form of number fits; schemes of `part` come before others."""
+    ends = _ends(grid, i)
+    for j in reversed(ends):
+        value = compact(grid.text(i, j))
+        if not any(c.isdigit() for c in value):
+            continue
+        if len(value) == vin.LENGTH and _is_vin(value):
+            return Extent(i, j, value, None, None)
+        fits = [(p, s) for p in packs for s in p.schemes.values() if _fits(p, s, value)]
+        if fits:
+            best = next((f for f in fits if part in (f[1].part, *f[1].also_parts)), fits[0])
+            return Extent(i, j, value, best[1], best[0])
+    return None
+
+
+def _fits(pack: Pack, scheme: Scheme, value: str) -> bool:
+    pattern = pack.patterns[scheme.scheme]
+    return bool(pattern.search(value)) or bool(scheme.letter_o in {"never", "prefix"} and ("O" in value or "I" in value) and pattern.search(zeros_and_ones(value)))
+
+
+def _is_vin(value: str) -> bool:
+    return sum(c.isdigit() for c in value) >= 4 and "?" not in value and len(set(value)) > 3
+
+
+def _ends(grid: Grid, i: int) -> list[int]:
+    """Token places where a number that starts at i may end: on its line, over letters, figures and plain joints."""
+    ends: list[int] = []
+    length = spaces = 0
+    for k in range(i, min(i + MOST_PIECES, grid.n)):
+        if k > i and grid.line[k] != grid.line[i]:
+            break
+        tok = grid.toks[k]
+        if tok.isascii() and tok.isalnum():
+            length += len(tok)
+            if k > i and not grid.glued(k):
+                spaces += 1
+            if length > LONGEST or spaces > 3 or (k > i and not grid.glued(k) and tok.isalpha() and (len(tok) > 3 or (len(tok) > 1 and grid.as_written(k).islower()))):
+                break
+            ends.append(k + 1)
+        elif tok in _JOINTS:
+            if k == i:
+                break
+        else:
+            break
+    return ends
+
+
+def generic_extent(grid: Grid, i: int) -> Extent | None:
+    """A number of no known form at token i: pieces with figures, a letter prefix, a check letter, hidden characters."""
+    k, end, figures = i, i, False
+    while k < grid.n and k - i < MOST_PIECES and grid.line[k] == grid.line[i]:
+        tok = grid.toks[k]
+        glued = k > i and grid.glued(k)
+        if tok in _HIDDEN:
+            if not glued and k > i and not figures:
+                break
+            if tok == "?" and not (k + 1 < grid.n and grid.glued(k + 1) and (grid.at(k + 1)[0].isalnum() or grid.at(k + 1) in _HIDDEN)) and grid.at(k - 1) not in _HIDDEN:
+                break
+            if k == i and not (grid.glued(k + 1) and k + 1 < grid.n):
+                break
+            k += 1
+            end = k if figures or k > i else end
+            continue
+        if tok in _JOINTS:
+            if k == i or not (k + 1 < grid.n and grid.toks[k + 1][0].isalnum() and grid.line[k + 1] == grid.line[i]):
+                break
+            if tok == "." and not grid.glued(k + 1):
+                break
+            if not grid.glued(k + 1) and not glued and tok != "-":
+                break
+            if not grid.glued(k + 1) and not glued and not any(c.isdigit() for c in grid.toks[k + 1]):
+                break
+            k += 1
+            continue
+        if not tok.isascii() or not tok.isalnum():
+            break
+        if not _continues(grid, i, k, figures, glued):
+            break
+        figures = figures or any(c.isdigit() for c in tok)
+        k += 1
+        end = k
+    value = compact(grid.text(i, end)) if end > i else ""
+    if not any(c.isdigit() for c in value) and value.count("?") < 3:
+        return None
+    return Extent(i, end, value, None, None) if 2 <= len(value) <= 40 else None
+
+
+def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:
+    """Whether the alphanumeric piece at k belongs to the number that starts at i."""
+    tok, written = grid.toks[k], grid.as_written(k)
+    has_digit = any(c.isdigit() for c in tok)
+    if k == i:
+        return has_digit or (len(tok) <= 5 and (written.isupper() or (len(tok) <= 3 and any(c.isdigit() for c in grid.at(k + 1)))))
+    if glued or (grid.toks[k - 1] in _JOINTS and grid.glued(k - 1)) or grid.toks[k - 1] == "-":
+        return has_digit or len(tok) <= 3 or written.isupper()
+    if grid.toks[k - 1] in _JOINTS and not glued:
+        return has_digit
+    if has_digit:
+        if not figures:
+            return True
+        if is_year(tok) or _UNIT.fullmatch(tok) or _ORDINALS.fullmatch(tok) or grid.at(k + 1) in {"cc", "miles", "km", "hp", "owners", "x"}:
+            return False
+        if len(compact(grid.text(i, k))) >= 17:
+            return False
+        return any(c.isalpha() for c in grid.text(i, k)) or (tok.isdigit() and len(tok) <= 4 and len(grid.toks[k - 1]) <= 4)
+    last = k + 1 >= grid.n or grid.line[k + 1] != grid.line[k] or grid.toks[k + 1] in {".", ",", ";", ")", "|", "(", "-", "*"}
+    if not figures:
+        return written.isupper() and len(tok) <= 4
+    return len(tok) <= 2 and written.isupper() and tok not in {"a", "i"} and last

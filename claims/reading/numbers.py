@@ -1,0 +1,273 @@
+"""Identity numbers: behind a label (whose part they have), quoted from a plate, or of a form that a named pack knows.
+
+The label decides the part, not the form of the number. Words or fillers in a number's place are a number `null`.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from claims.lexicon import Hit
+from claims.pack import Pack
+from claims.reading.number_forms import Extent, generic_extent, known_extent
+from claims.reading.sheet import Draft, Sheet
+from claims.values import day_of, is_year, two_figure_year
+
+LONGEST_GAP = 5
+LABELLED = ("vehicle", "frame", "engine", "gearbox", "body", "plate", "registration", "hull")
+WEAK_LABELS = frozenset({"registration", "reg", "regn", "fleet", "serial", "sn", "s n", "s/n", "data plate", "dataplate", "maker's plate", "makers plate", "chassis plate", "id plate", "identification plate", "commission plate", "builder's plate", "builders plate", "manufacturer's plate", "rating plate", "nameplate", "name plate", "serial plate", "vin plate"})
+"""Labels that are everyday words too: what stands behind them must look like a number."""
+SHORTEST_UNLABELLED = 5
+SHORTEST_FIGURES = 3
+
+
+class Label(NamedTuple):
+    """A label at tokens [i, j) and the parts whose number it announces; no parts: a number of something else."""
+
+    i: int
+    j: int
+    parts: tuple[str, ...]
+    weak: bool
+
+
+def read(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
+    """Drafts of every number of a field; `named` are the packs whose makers or models the listing names."""
+    if sheet.role in LABELLED and sheet.grid.n:
+        yield from _entry(sheet, sheet.role, packs)
+        return
+    labels = _labels(sheet)
+    sheet.labels.update(k for label in labels for k in range(label.i, label.j))
+    yield from _denied(sheet, labels)
+    for label in labels:
+        if any(k in sheet.taken for k in range(label.i, label.j)):
+            continue
+        yield from _behind(sheet, label, packs)
+    yield from _unlabelled(sheet, packs, named)
+
+
+def _entry(sheet: Sheet, part: str, packs: Sequence[Pack]) -> Iterator[Draft]:
+    """A form's entry for a number: the number, or null for a filler or words."""
+    grid = sheet.grid
+    whole = grid.shadow.strip().lower()
+    if whole in sheet.language.lists["fillers"] or sheet.starting("none", 0) or len(set(whole)) == 1:
+        yield Draft("number", part, None, 0, grid.n)
+        return
+    first = next((i for i in range(grid.n) if any(c.isdigit() for c in grid.toks[i]) or (grid.toks[i].isalnum() and len(grid.toks[i]) <= 4)), 0)
+    found = known_extent(grid, first, packs, part) or generic_extent(grid, first)
+    if found and any(c.isdigit() for c in found.value):
+        sheet.take(found.i, found.j)
+        yield Draft("number", part, found.value, found.i, found.j)
+    elif grid.n <= 12 and not any(c.isdigit() for c in whole):
+        yield Draft("number", part, None, 0, grid.n)
+
+
+def _labels(sheet: Sheet) -> list[Label]:
+    """Every label of the field: one of its own, or a part's word with a word for "number" beside it."""
+    grid = sheet.grid
+    out: list[Label] = []
+    own = sheet.found("label")
+    for hit in own:
+        j = hit.j
+        while (word := sheet.starting("numword", j)) and grid.same_line(hit.i, j):
+            j = word.j
+        text = grid.text(hit.i, hit.j).lower()
+        out.append(Label(hit.i, j, (hit.entry.value,) if hit.entry.value else (), text in WEAK_LABELS and j == hit.j))
+    for hit in sheet.found("numpart"):
+        if any(o.i <= hit.i < o.j for o in own):
+            continue
+        label = _composed(sheet, hit)
+        if label:
+            out.append(label)
+    out.sort(key=lambda label: (label.i, -label.j))
+    return _without_inner(out)
+
+
+def _composed(sheet: Sheet, hit: Hit) -> Label | None:
+    grid = sheet.grid
+    parts, j = [hit.entry.value], hit.j
+    while grid.at(j) in {"and", "&", "/", "+", ","} and (also := sheet.starting("numpart", j + 1)):
+        parts.append(also.entry.value)
+        j = also.j
+    if grid.at(j) == "'" and grid.at(j + 1) == "s":
+        j += 2
+    if word := sheet.starting("numword", j):
+        while word and grid.same_line(hit.i, word.i):
+            j = word.j
+            word = sheet.starting("numword", j)
+        j += grid.at(j) == "." and not (grid.at(j + 1) == "" or grid.at(j + 1)[0].isalpha() and len(grid.at(j + 1)) > 5)
+        return Label(hit.i, j, tuple(parts), False)
+    before = hit.i - 1
+    while grid.at(before) in {"the", "of", "on", "for"}:
+        before -= 1
+    if before < hit.i - 1 and (word := sheet.ending("numword", before + 1)) and word.i >= 0 and grid.at(word.i - 1) not in {"part", "casting", "model"}:
+        return Label(word.i, hit.j, tuple(parts), False)
+    return Label(hit.i, j, tuple(parts), True)
+
+
+def _without_inner(labels: list[Label]) -> list[Label]:
+    out: list[Label] = []
+    for label in labels:
+        if out and label.i < out[-1].j:
+            continue
+        out.append(label)
+    return out
+
+
+def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft]:
+    """The number (or the words that there is none) behind a label."""
+    grid = sheet.grid
+    k, lines = label.j, 0
+    announced = False
+    joiners = sheet.language.lists["joiners"]
+    while k < grid.n and k - label.j <= LONGEST_GAP:
+        step = grid.line[k] - grid.line[k - 1]
+        if step > 1 or lines + step > 1:
+            return
+        lines += step
+        if grid.toks[k] not in joiners or (grid.toks[k] == "." and k > label.j) or _starts_number(sheet, k, packs):
+            break
+        announced = announced or grid.toks[k] in {":", "=", "is", "reads", "stamped", "#", "says", "shows"}
+        k += 1
+    if k >= grid.n or k in sheet.taken or not label.parts:
+        if not label.parts and k < grid.n and any(c.isdigit() for c in grid.toks[k]) and (found := generic_extent(grid, k)):
+            sheet.take(found.i, found.j)
+        return
+    none = sheet.starting("none", k)
+    if none and (announced or not label.weak) and grid.same_line(label.j - 1, none.i):
+        sheet.take(none.i, none.j)
+        yield from (Draft("number", part, None, none.i, none.j) for part in label.parts)
+        return
+    filler = _filler(sheet, k)
+    if filler and (announced or not label.weak):
+        sheet.take(k, filler)
+        yield from (Draft("number", part, None, k, filler) for part in label.parts)
+        return
+    found = _number_at(sheet, k, label, packs, announced)
+    if found:
+        sheet.take(found.i, found.j)
+        parts = label.parts
+        if label.weak and len(parts) > 1 and found.scheme and found.scheme.part in parts:
+            parts = (found.scheme.part,)
+        yield from (Draft("number", part, found.value, found.i, found.j) for part in parts)
+
+
+def _starts_number(sheet: Sheet, k: int, packs: Sequence[Pack]) -> bool:
+    """Whether a word that may join a label to its number is already part of the number."""
+    return sheet.grid.toks[k] not in {":", "=", "-", "(", ".", "#"} and known_extent(sheet.grid, k, packs) is not None
+
+
+def _filler(sheet: Sheet, k: int) -> int:
+    """The end of a filler that stands alone at token k ("xxxx", "123", "?"), or 0."""
+    grid = sheet.grid
+    end = k + 1
+    while end < grid.n and grid.glued(end) and grid.toks[end] not in {".", ",", ")", "|", ";"}:
+        end += 1
+    text = grid.text(k, end).lower()
+    alone = end >= grid.n or not grid.same_line(k, end) or not any(c.isdigit() for c in grid.toks[end])
+    return end if alone and (text in sheet.language.lists["fillers"] or (len(text) > 3 and len(set(text)) == 1)) else 0
+
+
+def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announced: bool) -> Extent | None:
+    grid = sheet.grid
+    if _is_date(sheet, k):
+        return None
+    found = known_extent(grid, k, packs, label.parts[0])
+    if found and not (label.weak and found.scheme is None and len(found.value) < SHORTEST_UNLABELLED):
+        return found
+    found = generic_extent(grid, k)
+    if found is None:
+        return None
+    if label.weak and not announced:
+        strong = any(c.isalpha() for c in found.value) and any(c.isdigit() for c in found.value) and len(found.value) >= SHORTEST_UNLABELLED
+        if label.parts == ("registration",):
+            strong = strong and not is_year(found.value[:4])
+        written = grid.text(found.i, found.j)
+        if not strong or written.islower() or _has_unit(grid.toks[found.i : found.j]) or label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6:
+            return None
+    written = grid.text(found.i, found.j)
+    if written.islower() and not grid.has_no_capitals and any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in grid.toks[found.i : found.j]):
+        return None
+    if not any(c.isalpha() for c in found.value) and len(found.value.replace("?", "")) < SHORTEST_FIGURES and not announced:
+        return None
+    if label.parts == ("registration",) and (is_year(found.value) or found.value.isdigit() and len(found.value) < 3):
+        return None
+    if label.weak and (is_year(found.value) or _has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])):
+        return None
+    if grid.at(found.j) in {"cc", "miles", "km", "hp"} or grid.at(found.i - 1) in {"$", "£", "€"}:
+        return None
+    return found
+
+
+def _has_unit(tokens: Sequence[str]) -> bool:
+    return any(t in {"cc", "hp", "bhp", "ci", "cid", "cui", "litre", "liter", "l", "speed", "cylinder", "cyl", "mm", "v", "volt", "x", "kw", "ps", "miles", "mph"} or t[:-2].isdigit() and t[-2:] in {"cc", "hp"} for t in tokens)
+
+
+def _is_date(sheet: Sheet, k: int) -> bool:
+    """Whether a date stands at token k ("26. 2. 1948")."""
+    grid = sheet.grid
+    sep = grid.at(k + 1)
+    if day_of(grid.at(k)) and sheet.starting("month", k + 1):
+        return True
+    return bool(day_of(grid.at(k)) and sep in {".", "/"} and day_of(grid.at(k + 2)) and grid.at(k + 3) == sep and (is_year(grid.at(k + 4)) or (sep == "/" and two_figure_year(grid.at(k + 4)))))
+
+
+def _denied(sheet: Sheet, labels: Sequence[Label]) -> Iterator[Draft]:
+    """Words that deny a number: "no frame number", "missing its engine number"."""
+    grid = sheet.grid
+    for hit in sheet.found("no"):
+        k = hit.j
+        while grid.at(k) in {"visible", "readable", "legible", "original", "the", "a", "an", "any", "stamped", "factory", "its", "of"}:
+            k += 1
+        for label in labels:
+            if label.i == k and not label.weak and label.parts and label.parts != ("registration",) and hit.i not in sheet.taken:
+                behind = grid.at(label.j)
+                if any(c.isdigit() for c in behind) or behind in {":", "="}:
+                    continue
+                if behind in {"is", "are"} and grid.at(label.j + 1)[:1].isdigit():
+                    continue
+                sheet.take(hit.i, label.j)
+                yield from (Draft("number", part, None, hit.i, label.j) for part in label.parts)
+
+
+def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
+    """Numbers without a label: of a form that a named pack knows or that stands alone, and whole 17-character ones."""
+    grid = sheet.grid
+    named_ids = {p.id for p in named}
+    for i in range(grid.n):
+        if i in sheet.taken or not (any(c.isdigit() for c in grid.toks[i]) or any(c.isdigit() for c in grid.at(i + 1)) or any(c.isdigit() for c in grid.at(i + 2))):
+            continue
+        if not grid.toks[i].isalnum() or (i and grid.glued(i) and (grid.toks[i - 1].isalnum() or grid.toks[i - 1] in {"@", "$", "£", "€", "#", "/", "=", "'"})):
+            continue
+        found = known_extent(grid, i, packs)
+        if not found or len(found.value) < SHORTEST_UNLABELLED or not sheet.is_free(found.i, found.j):
+            continue
+        if found.scheme is None:
+            if len(grid.toks[i]) == 17:
+                sheet.take(found.i, found.j)
+                yield Draft("number", "vehicle", found.value, found.i, found.j)
+            continue
+        if not any(c.isalpha() for c in found.value) or not (found.scheme.stands_alone or (found.pack and found.pack.id in named_ids)):
+            continue
+        if grid.text(found.i, found.j).islower() and not grid.has_no_capitals:
+            continue
+        sheet.take(found.i, found.j)
+        yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j)
+
+
+def _part_beside(sheet: Sheet, found: Extent) -> str:
+    """The part that stands beside an unlabelled number ("41207 is the frame number"), else its form's own."""
+    grid = sheet.grid
+    k = found.j
+    while grid.at(k) in {"(", "is", "the", "on", "as", "for", "being", "-"} and grid.same_line(found.i, k):
+        k += 1
+    hit = sheet.starting("numpart", k) if k > found.j and grid.same_line(found.i, k) else None
+    if hit:
+        return hit.entry.value
+    before = found.i - 1
+    while grid.at(before) in {"-", ":", "is", "(", ",", "reads", "says", "number", "stamped", "shows", "with"} and before >= 0 and grid.same_line(before, found.i):
+        before -= 1
+    plate = sheet.covering("label", before) if before >= 0 else None
+    if plate and plate.entry.value == "plate":
+        return "plate"
+    if found.scheme is None or set(LABELLED) & set(found.scheme.also_parts) - {"plate"}:
+        return "vehicle"
+    return found.scheme.part

@@ -1,0 +1,98 @@
+"""How a claim is said: hedged, reported, denied, of another thing. Cues are data; here is only how far they reach.
+
+A cue governs what stands after it (or before it) up to the end of its reach: a few words, its clause, its sentence,
+its line, or the advert. A clause ends with its punctuation, with "but" and its like, and with a comma, unless the
+comma opens the statement ("according to the owner, …") or a list of bare words plainly carries it on.
+"""
+
+from collections.abc import Iterable, Mapping
+
+from claims.claim import STANCES, STATED
+from claims.grid import Grid
+from claims.lexicon import Hit
+from claims.phrase_files import Cue
+
+FEW_WORDS = 5
+LIST_WORDS = 3
+OPENING_WORDS = 9
+_LIST_CARRIERS = frozenset({"and", "or", "nor", "/", "&"})
+Hits = Mapping[str, list[Hit]]
+
+
+class Stances:
+    """The cues of one field, ready to be asked about a span of tokens."""
+
+    def __init__(self, grid: Grid, hits: Hits, cues: Mapping[str, Cue], ends: frozenset[str], whole: str = STATED, labels: Iterable[int] = ()) -> None:
+        self.grid, self.ends, self.whole = grid, ends, whole
+        none = [(h.i, h.j) for h in hits.get("cue-none", ())]
+        of_labels = frozenset(labels)
+
+        def real(found: Iterable[Hit]) -> list[tuple[int, int, Cue]]:
+            return [(h.i, h.j, cues[h.entry.value]) for h in found if h.i not in of_labels and not any(i <= h.i and h.j <= j for i, j in none)]
+
+        self.after = real(hits.get("cue-after", ()))
+        self.before = real(hits.get("cue-before", ()))
+
+    def of(self, i: int, j: int, own: str = STATED) -> str:
+        """The stance of tokens [i, j): the latest in `STANCES` of all cues that govern them, of the advert and `own`."""
+        found = [own, self.whole]
+        found += [cue.stance for start, end, cue in self.after if end <= i and cue.stance not in found and self._reaches(end, i, cue)]
+        found += [cue.stance for start, end, cue in self.before if start >= j and cue.stance not in found and self._reaches_back(j, start, cue)]
+        return max(found, key=STANCES.index)
+
+    def _reaches(self, start: int, i: int, cue: Cue) -> bool:
+        """Whether a cue that ends at token `start` governs what begins at token i."""
+        grid = self.grid
+        if cue.reach == "rest":
+            return i >= start
+        if i < start or grid.sentence[i] != grid.sentence[start - 1]:
+            return False
+        if cue.reach == "sentence":
+            return True
+        if grid.clause[i] != grid.clause[start - 1]:
+            return False
+        if cue.reach == "words" and i - start > FEW_WORDS:
+            return False
+        return not self._ended(start, i)
+
+    def _reaches_back(self, j: int, start: int, cue: Cue) -> bool:
+        grid = self.grid
+        if grid.clause[start] != grid.clause[j - 1] or grid.sentence[start] != grid.sentence[j - 1]:
+            return cue.reach == "words" and grid.sentence[start] == grid.sentence[j - 1] and start - j <= 1
+        if cue.reach == "words" and start - j > FEW_WORDS:
+            return False
+        between = grid.toks[j:start]
+        return not any(t in self.ends for t in between) and between.count(",") <= 1
+
+    def _ended(self, start: int, i: int) -> bool:
+        """Whether the reach of a cue ends between token `start` and token i, by a word or a comma."""
+        toks, last = self.grid.toks, start
+        for k in range(start, i):
+            if toks[k] in self.ends:
+                return True
+            if toks[k] == ":" and k - start > OPENING_WORDS:
+                return True
+            if toks[k] != ",":
+                continue
+            opening = last == start and k - start <= OPENING_WORDS and not any(any(c.isdigit() for c in t) for t in toks[start:k]) and self._opens(start)
+            carried = toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
+            if not opening and not carried:
+                return True
+            last = k + 1
+        return False
+
+    def _opens(self, start: int) -> bool:
+        """Whether little stands before the cue in its sentence: it opens the statement."""
+        grid = self.grid
+        first = start - 1
+        while first > 0 and grid.sentence[first - 1] == grid.sentence[start - 1] and grid.toks[first - 1] not in {",", "-", ":"}:
+            first -= 1
+        return start - first <= OPENING_WORDS
+
+    def _is_list(self, k: int) -> bool:
+        """Whether a short run of bare words, then a comma or a list word, follows the comma."""
+        for offset in range(1, LIST_WORDS + 1):
+            token = self.grid.at(k + offset)
+            if token in _LIST_CARRIERS or token == ",":
+                return not any(c.isdigit() for t in self.grid.toks[k : k + offset] for c in t)
+        return False
