@@ -1,0 +1,178 @@
+"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `completion`.
+
+Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `claims` and `demo` end with 0 or 2.
+Heavy imports stand inside the commands that need them, so that `--help` answers at once.
+"""
+
+import json
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from auditor.audit import Audit
+    from claims.pack import Pack
+    from extractors.document import Document
+
+FORMATS = ("text", "json", "letter")
+SHELLS = ("bash", "zsh", "fish")
+CONTRADICTIONS, UNREADABLE = 1, 2
+DEMO = Path(__file__).parent / "demo"
+FIRST_DEMO = "plate-says-1928"
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="listing-auditor", prog_name="auditor")
+def main() -> None:
+    """Audit for-sale listings of historic vehicles: what is claimed, what cannot hold together, what to ask."""
+
+
+@main.command()
+@click.argument("inputs", nargs=-1, required=True, metavar="INPUT...")
+@click.option("--format", "form", type=click.Choice(FORMATS), default="text", show_default=True, help="Kind of report.")
+@click.option("--pack", "pack_ids", multiple=True, metavar="ID", help="Use only this rule pack (may be given again).")
+def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str]) -> None:
+    """Audit listings: text, JSON records, or - for standard input (paste, then Ctrl-D)."""
+    from auditor.audit import audit
+
+    packs = _packs(pack_ids)
+    status = 0
+    shown = 0
+    for document in _documents(inputs):
+        if document is None:
+            status = UNREADABLE
+            continue
+        result = audit(document, packs)
+        _show(result, form, first=shown == 0)
+        shown += 1
+        if result.has_contradiction and status != UNREADABLE:
+            status = CONTRADICTIONS
+    sys.exit(status)
+
+
+@main.command()
+@click.argument("file", metavar="FILE.jsonl")
+@click.option("--pack", "pack_ids", multiple=True, metavar="ID", help="Use only this rule pack (may be given again).")
+def claims(file: str, pack_ids: Sequence[str]) -> None:
+    """Read claims from records, one a line; print claims, findings and questions, one record a line, in order."""
+    from auditor.audit import audit
+    from auditor.contract import claims_line
+    from extractors.errors import UnreadableListing
+    from extractors.formats.json_record import record
+    from extractors.intake import lines
+
+    packs = _packs(pack_ids)
+    status = 0
+    try:
+        for number, line in lines(file):
+            try:
+                document = record(line, f"{file} line {number}")
+            except UnreadableListing as error:
+                _complain(str(error))
+                status = UNREADABLE
+                continue
+            click.echo(json.dumps(claims_line(audit(document, packs))))
+    except UnreadableListing as error:
+        _complain(str(error))
+        status = UNREADABLE
+    sys.exit(status)
+
+
+@main.command()
+@click.argument("pack_id", required=False, metavar="[ID]")
+def packs(pack_id: str | None) -> None:
+    """List the rule packs, or show what one of them knows and by which sources."""
+    from auditor.render.packs import listing, one
+
+    found = _packs([pack_id] if pack_id else [])
+    click.echo(one(found[0]) if pack_id else listing(found), nl=False)
+
+
+@main.command()
+@click.argument("name", required=False, metavar="[NAME]")
+@click.option("--list", "names", is_flag=True, help="Name the demo listings.")
+@click.option("--format", "form", type=click.Choice(FORMATS), default="text", show_default=True, help="Kind of report.")
+def demo(name: str | None, names: bool, form: str) -> None:
+    """Audit a demo listing of the invented Pattern 5 parcel carrier."""
+    known = sorted(p.stem for p in DEMO.glob("*.txt"))
+    if names:
+        click.echo("\n".join(known))
+        return
+    chosen = name or FIRST_DEMO
+    if chosen not in known:
+        _complain(f"{chosen}: no such demo listing; choose one of {', '.join(known)}")
+        sys.exit(UNREADABLE)
+    from auditor.audit import audit
+    from extractors.intake import documents
+
+    for document in documents(str(DEMO / f"{chosen}.txt")):
+        if form == "text":
+            click.echo(f"Demo listing “{chosen}” (everything in it is invented):\n")
+            click.echo("\n".join(f"  | {line}" for line in (document.title, *(f"{f.label}: {f.text}" for f in document.fields if f.is_attribute), "", *document.text.split("\n"))))
+            click.echo()
+        _show(audit(document), form, first=True)
+
+
+@main.command()
+@click.argument("shell", type=click.Choice(SHELLS))
+def completion(shell: str) -> None:
+    """Print the completion script for a shell; for bash: eval "$(auditor completion bash)"."""
+    from click.shell_completion import get_completion_class
+
+    maker = get_completion_class(shell)
+    if maker is None:
+        _complain(f"{shell}: no completion for this shell")
+        sys.exit(UNREADABLE)
+    try:
+        click.echo(maker(main, {}, "auditor", "_AUDITOR_COMPLETE").source())
+    except RuntimeError as error:
+        _complain(f"completion: {error}")
+        sys.exit(UNREADABLE)
+
+
+def _documents(inputs: Sequence[str]) -> "Iterator[Document | None]":
+    """Each listing of each input; None (and one line on standard error) for what could not be read."""
+    from extractors.errors import UnreadableListing
+    from extractors.intake import documents
+
+    for path in inputs:
+        try:
+            yield from documents(path)
+        except UnreadableListing as error:
+            _complain(str(error))
+            yield None
+
+
+def _packs(ids: Sequence[str]) -> "tuple[Pack, ...]":
+    """The shipped packs, or those named; ends with status 2 where there is no such pack."""
+    from claims.pack import BadPack, shipped_packs
+
+    try:
+        found = shipped_packs()
+    except BadPack as error:
+        _complain(str(error))
+        sys.exit(UNREADABLE)
+    chosen = tuple(p for p in found if not ids or p.id in ids)
+    for name in ids:
+        if name not in {p.id for p in found}:
+            _complain(f"{name}: no such pack; `auditor packs` lists them")
+            sys.exit(UNREADABLE)
+    return chosen
+
+
+def _show(result: "Audit", form: str, first: bool) -> None:
+    from importlib import import_module
+
+    if form != "json" and not first:
+        click.echo("\n")
+    click.echo(import_module(f"auditor.render.{form}").render(result), nl=False)
+
+
+def _complain(message: str) -> None:
+    """One harmless line on standard error."""
+    from auditor.render.plain import one_line
+
+    click.echo(f"auditor: {one_line(message)[:500]}", err=True)

@@ -1,0 +1,185 @@
+"""The output that others build on, as pydantic models; the manual's JSON Schema is generated from them.
+
+It may grow, not change meaning. `of_audit` makes the record of an `Audit`; `claims_line` the line of `auditor claims`.
+"""
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict
+
+from auditor.audit import Audit
+from auditor.finding import Finding
+from auditor.render.plain import STANDING_CAUTIONS, readings_words
+from claims.claim import Claim
+
+
+class _Record(BaseModel):
+    model_config = ConfigDict(extra="forbid")
+
+
+class ClaimRecord(_Record):
+    """One claim: offsets count Unicode code points of the field as received."""
+
+    kind: str
+    part: str
+    value: str | None
+    stance: str
+    basis: str
+    field: str
+    start: int
+    end: int
+    text: str
+    item: int = 1
+    note: str = ""
+
+
+class SourceRecord(_Record):
+    """Where a rule comes from, and how far it may be trusted."""
+
+    title: str
+    publisher: str
+    year: str
+    standing: str
+
+
+class FindingRecord(_Record):
+    """One finding; `claims` are indexes into the record's claims."""
+
+    name: str
+    grade: str
+    message: str
+    part: str
+    claims: list[int]
+    rule: str
+    sources: list[SourceRecord]
+    innocent: list[str]
+    settle: str
+
+
+class EvidenceRecord(_Record):
+    """One piece of evidence on a part, with its claims and what it says."""
+
+    claims: list[int]
+    text: str
+    bits: float | None
+    words: str
+
+
+class BuiltRecord(_Record):
+    """The span of months that the readings of a part allow."""
+
+    first: str
+    last: str
+
+
+class PartRecord(_Record):
+    """What is known of a part; probabilities are null in families without sourced priors."""
+
+    original: float | None
+    exchanged: float | None
+    made_later: float | None
+    makers: dict[str, float | None]
+    built: BuiltRecord | None
+    evidence: list[EvidenceRecord]
+
+
+class OriginRecord(_Record):
+    """What is believed of the vehicle's origin; empty in families without sourced priors."""
+
+    makers: dict[str, float]
+    months: dict[str, float]
+
+
+class QuestionRecord(_Record):
+    """A question to the seller; `bits` is null where no belief is computed."""
+
+    text: str
+    part: str
+    about: str
+    bits: float | None
+    effort: int
+    findings: list[str]
+
+
+class FaultRecord(_Record):
+    """A check or pack that failed and was left out."""
+
+    where: str
+    message: str
+
+
+class AuditRecord(_Record):
+    """One audited listing, as `auditor check --format json` prints it."""
+
+    id: str | int
+    title: str
+    claims: list[ClaimRecord]
+    findings: list[FindingRecord]
+    origin: OriginRecord
+    parts: dict[str, PartRecord]
+    questions: list[QuestionRecord]
+    cautions: list[str]
+    faults: list[FaultRecord]
+
+
+def of_audit(audit: Audit) -> AuditRecord:
+    """The record of an audit."""
+    place = {id(c): n for n, c in enumerate(audit.claims)}
+    return AuditRecord(
+        id=audit.document.id,
+        title=audit.document.title,
+        claims=[ClaimRecord(**claim_dict(c), item=c.item, note=c.note) for c in audit.claims],
+        findings=[_finding(f, place) for f in audit.findings],
+        origin=OriginRecord(makers={}, months={}),
+        parts=_parts(audit, place),
+        questions=[QuestionRecord(text=q.text, part=q.part, about=q.about, bits=None, effort=q.effort, findings=list(q.findings)) for q in audit.questions],
+        cautions=[*audit.cautions, *STANDING_CAUTIONS],
+        faults=[FaultRecord(where=f.where, message=f.message) for f in audit.faults],
+    )
+
+
+def claim_dict(claim: Claim) -> dict[str, Any]:
+    """A claim's contract keys."""
+    q = claim.quote
+    return {
+        "kind": claim.kind, "part": claim.part, "value": claim.value, "stance": claim.stance, "basis": claim.basis,
+        "field": q.field, "start": q.start, "end": q.end, "text": q.text,
+    }  # fmt: skip
+
+
+def claims_line(audit: Audit) -> dict[str, Any]:
+    """The record of one line of `auditor claims`."""
+    place = {id(c): n for n, c in enumerate(audit.claims)}
+    return {
+        "id": audit.document.id,
+        "claims": [claim_dict(c) | ({"item": c.item} if c.item > 1 else {}) for c in audit.claims],
+        "findings": [
+            {"name": f.name, "grade": f.grade, "message": f.message, "claims": [place[id(c)] for c in f.claims]} for f in audit.findings
+        ],
+        "questions": [{"text": q.text, "part": q.part, "about": q.about} for q in audit.questions],
+    }
+
+
+def _finding(finding: Finding, place: dict[int, int]) -> FindingRecord:
+    return FindingRecord(
+        name=finding.name, grade=finding.grade, message=finding.message, part=finding.part,
+        claims=[place[id(c)] for c in finding.claims], rule=finding.rule,
+        sources=[SourceRecord(title=s.title, publisher=s.publisher, year=s.year, standing=s.standing) for s in finding.sources],
+        innocent=list(finding.innocent), settle=finding.settle,
+    )  # fmt: skip
+
+
+def _parts(audit: Audit, place: dict[int, int]) -> dict[str, PartRecord]:
+    out: dict[str, PartRecord] = {}
+    for decoding in audit.decodings:
+        if not decoding.readings:
+            continue
+        spans = decoding.spans
+        built = BuiltRecord(first=str(min(spans, key=lambda s: s.first))[:7], last=str(max(spans, key=lambda s: s.last))[-7:]) if spans else None
+        evidence = EvidenceRecord(claims=[place[id(decoding.claim)]], text=readings_words(decoding), bits=None, words="dated reading")
+        if decoding.part in out:
+            out[decoding.part].evidence.append(evidence)
+        else:
+            makers: dict[str, float | None] = dict.fromkeys(sorted(decoding.makers))
+            out[decoding.part] = PartRecord(original=None, exchanged=None, made_later=None, makers=makers, built=built, evidence=[evidence])
+    return out
