@@ -5,7 +5,7 @@
 
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Protocol
@@ -56,7 +56,7 @@ class Audit:
 def known_checks() -> dict[str, Check]:
     """Every check by its name, found by walking the folder."""
     names = sorted(m.name for m in pkgutil.iter_modules(checks.__path__))
-    return {name: importlib.import_module(f"{checks.__name__}.{name}") for name in names}  # type: ignore[misc]
+    return {name: importlib.import_module(f"{checks.__name__}.{name}") for name in names}
 
 
 def audit(listing: str | Document, packs: Sequence[Pack] | None = None, *, strict: bool = False) -> Audit:
@@ -121,5 +121,3 @@ def _document(listing: str | Document) -> Document:
     title, entries, body = parts(listing)
     return make_document(body, title=title, attributes=entries, id="listing")
 
-
-Run = Callable[[str | Document], Audit]

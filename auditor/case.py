@@ -76,10 +76,10 @@ class Case:
         """The dated readings of numbers that stand for the whole vehicle."""
         return [d for d in self.decodings if self.carries_identity(d) and d.spans and not d.is_later_part]
 
-    def innocent(self, finding: str, part: str) -> tuple[str, ...]:
-        """The innocent explanations that the packs of this case give for a finding about a part."""
+    def innocent(self, finding: str, part: str, scheme: str = "") -> tuple[str, ...]:
+        """The innocent explanations that the packs of this case give for a finding about a part (and a form of number)."""
         rows: list[Innocent] = [i for p in self.packs for i in p.innocents]
-        texts = [f"{i.text} To settle: {i.how_to_settle}." if i.how_to_settle else i.text for i in rows if finding in i.findings and (not i.parts or part in i.parts)]
+        texts = [f"{i.text} To settle: {i.how_to_settle}." if i.how_to_settle else i.text for i in rows if finding in i.findings and (not i.parts or part in i.parts) and (not i.schemes or scheme in i.schemes)]
         return tuple(dict.fromkeys(texts))
 
     def part_name(self, part: str) -> str:

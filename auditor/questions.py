@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from auditor.case import Case
 from auditor.finding import GRADES, NOTE, Finding
+from claims.pack_rows import Feature
 
 IN_A_LETTER = 3
 EFFORT_OF_WORDS = 1
@@ -67,7 +68,8 @@ def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> 
     return Question(text, part, name, (finding.name,), effort, finding.grade)
 
 
-def _feature(case: Case, finding: Finding):  # type: ignore[no-untyped-def]
+def _feature(case: Case, finding: Finding) -> Feature | None:
+    """The feature that a finding is about, or None."""
     for claim in finding.claims:
         if claim.kind == "feature" and claim.value:
             for pack in case.packs:

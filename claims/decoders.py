@@ -81,7 +81,7 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
             season_year, start = int(text), int(how.get("start", 8))
     if ending:
         year = _century(scheme, int(ending), 10)
-    source = tuple(dict.fromkeys(sources)) or (pack.source(scheme.source_id),)
+    named = tuple(dict.fromkeys(sources)) or (pack.source(scheme.source_id),)
     span: Span | None = None
     if season_year:
         if month:
@@ -93,7 +93,7 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
         span = Span(month_number(year, month or 1), month_number(year, month or 12))
     maker = "" if scheme.same_for == EITHER else scheme.maker
     name = f"{span} (season {season_year})" if span and season_year else str(span or "")
-    return (Reading(span, name, maker, source, pack.strength == "weak"),)
+    return (Reading(span, name, maker, named, pack.strength == "weak"),)
 
 
 def with_lag(reading: Reading, scheme: Scheme, pack: Pack) -> Reading:

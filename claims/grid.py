@@ -26,8 +26,11 @@ _ABBREVIATED = frozenset(
     "no nos nr num c ca approx reg regn eng ser st co mr mrs dr ltd inc vs etc eg ie e i jan feb mar apr jun jul aug sep sept oct nov dec "
     "mk vol fig pat max min mod tel ex incl excl orig ch fg km fahrg bj motornr mot châss n° env chas typ type v".split()
 )
+_ENDINGS = frozenset(".!?;:|")
+LONGER_LINE = 62
 LONG_LINE = 50
-"""A line at least this long, followed by one that starts in lower case, is taken for wrapped prose."""
+"""A line at least this long, followed by one that starts in lower case, is taken for wrapped prose; a longer
+one whatever follows."""
 
 
 class Grid:
@@ -87,8 +90,10 @@ class Grid:
     def _wrapped(self, i: int) -> bool:
         """Whether the line break before token i only wraps a sentence."""
         text = self.shadow
-        start = text.rfind("\n", 0, self.ends[i - 1])
-        return self.line[i] == self.line[i - 1] + 1 and self.ends[i - 1] - start > LONG_LINE and text[self.starts[i]].islower()
+        length = self.ends[i - 1] - text.rfind("\n", 0, self.ends[i - 1])
+        if self.line[i] != self.line[i - 1] + 1 or text[self.ends[i - 1] - 1] in _ENDINGS:
+            return False
+        return length > LONG_LINE and (text[self.starts[i]].islower() or length > LONGER_LINE)
 
     def text(self, i: int, j: int) -> str:
         """The shadow's text of tokens [i, j)."""

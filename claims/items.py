@@ -24,7 +24,8 @@ def speaks_of_several(sheets: Iterable[Sheet]) -> bool:
 
 def _numbered_lines(sheet: Sheet) -> list[int]:
     """Tokens that open a line with the next number of a list (`1)`, `2)`), where each line names a year or a number."""
-    grid, out = sheet.grid, []
+    grid = sheet.grid
+    out: list[int] = []
     for i in range(grid.n - 1):
         opens = i == 0 or grid.line[i - 1] != grid.line[i]
         if opens and grid.toks[i] == str(len(out) + 1) and grid.toks[i + 1] in {")", ".", ":"}:

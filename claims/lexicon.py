@@ -65,7 +65,7 @@ class Lexicon:
                 if entries:
                     here: dict[str, list[Entry]] = {}
                     for entry in entries:
-                        here.setdefault(entry.category, []).append(entry)  # type: ignore[attr-defined]
+                        here.setdefault(entry.category, []).append(entry)
                     for category, found in here.items():
                         best[category] = (j, found)
                 if j >= n:

@@ -86,6 +86,8 @@ class Scheme:
     period_kind: str = ""
     same_for: str = ""
     """Makers that a part with this number says nothing of (`either`)."""
+    earliest: bool = False
+    """The date is the part's own (a casting, a component): the vehicle is no older, and may be much younger."""
     later: bool = False
     """A part of a successor or workshop, not of the vehicle's own maker."""
     lag: Mapping[str, str] = field(default_factory=dict)
@@ -236,6 +238,8 @@ class Innocent:
     how_to_settle: str = ""
     findings: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
+    schemes: tuple[str, ...] = ()
+    """Forms of number it speaks of; empty for any."""
     source_id: str = ""
 
 

@@ -8,7 +8,6 @@ often changed. Within the soft weeks of a change-over, and two months more, the 
 from collections.abc import Iterator, Sequence
 
 from auditor.case import Case, stated_span
-from auditor.checks.number_of_another_maker import stated_makers
 from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
 from claims.claim import STATED, Claim
 from claims.pack import Pack
@@ -36,7 +35,7 @@ def check(case: Case) -> Iterator[Finding]:
         if not grounds or not spans or case.is_owned_up(feature.part):
             continue
         own = [s for s in spans if s.maker in makers] if makers else [s for s in spans if s.maker in {n.canonical for n in pack.makers}]
-        if own and (not dates or any(_meets(s, d) for s in own for d in dates)):
+        if own and (_agrees_by_serial(case, own) if own[0].axis == "serial" else not dates or any(_meets(s, d) for s in own for d in dates)):
             continue
         yield _finding(case, pack, feature, claim, own, grounds, makers)
 
@@ -62,6 +61,15 @@ def _meets(span: FeatureSpan, date: Span) -> bool:
     return first - room_from <= date.last and date.first <= last + room_to
 
 
+def _agrees_by_serial(case: Case, own: Sequence[FeatureSpan]) -> bool:
+    """Whether some identity number's serial lies within a span that is given in serials; silence where none is known."""
+    serials = [(d.scheme.scheme, int(d.groups["serial"])) for d in case.identity_readings if d.scheme and d.groups.get("serial", "").isdigit()]
+    spans = [s for s in own if not s.scheme or any(s.scheme == name for name, _ in serials)]
+    if not serials or not spans:
+        return True
+    return any(int(s.from_ or 0) <= n <= int(s.to or n) for s in spans for name, n in serials if s.scheme in {"", name})
+
+
 def _finding(case: Case, pack: Pack, feature: Feature, claim: Claim, own: Sequence[FeatureSpan], grounds: list[Claim], makers: frozenset[str]) -> Finding:
     hard = feature.changed_share <= HARD_TO_CHANGE
     numbered = grounds[0].kind == "number" and grounds[0].stance == STATED
@@ -72,7 +80,7 @@ def _finding(case: Case, pack: Pack, feature: Feature, claim: Claim, own: Sequen
     else:
         grade = NOTE if feature.changed_share >= OFTEN_CHANGED else DOUBT
     who = " or ".join(sorted(makers)) or "the makers"
-    when = ", ".join(f"{s.from_[:7]} to {s.to[:7] or 'today'}" for s in own)
+    when = ", ".join(f"{s.from_[:7] or 'the first'} to {s.to[:7] or 'the last'}" for s in own)
     why = f"{who} fitted it {when}" if own else f"{who} did not fit it"
     return Finding(
         "feature_out_of_place", grade,
@@ -82,5 +90,3 @@ def _finding(case: Case, pack: Pack, feature: Feature, claim: Claim, own: Sequen
         f"A photograph: {feature.where}.",
     )  # fmt: skip
 
-
-MAKERS_STATED = stated_makers

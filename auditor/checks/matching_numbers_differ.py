@@ -12,7 +12,6 @@ from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
 from claims.claim import STATED, Claim
 from claims.pack import Pack
 from claims.pack_rows import Equality
-from claims.reading_of_number import Decoding
 from claims.standards import edtf
 from claims.standards.edtf import Span
 
@@ -39,7 +38,7 @@ def _applies(case: Case, pack: Pack, equality: Equality) -> bool:
     spans: list[Span] = [s for d in readings for s in d.spans] or [s for c in case.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
     if not spans or not all(start.first <= s.first and s.last <= start.last for s in spans):
         return False
-    makers = {m for d in readings for m in d.makers} or {c.value for c in case.said("maker") if c.part == "vehicle"}
+    makers = {m for d in readings for m in d.makers} or {c.value or "" for c in case.said("maker") if c.part == "vehicle"}
     return equality.maker == BOTH or equality.maker in makers
 
 
@@ -65,8 +64,3 @@ def _finding(case: Case, pack: Pack, equality: Equality, a: Claim, b: Claim) -> 
         case.innocent("matching_numbers_differ", equality.part_a) or ("The part may have been exchanged in service.",),
         "Photographs of both numbers where they are marked.",
     )  # fmt: skip
-
-
-def numbers_read(decodings: list[Decoding]) -> set[str]:
-    """The compact numbers that were read."""
-    return {d.number for d in decodings}

@@ -93,10 +93,12 @@ def _finding(case: Case, decoding: Decoding, claim: Claim, grade: str) -> Findin
         innocent = [text for text in innocent if "contract number" not in text]
     if not innocent:
         innocent = ["The stated year may be that of sale, papers or first registration; the number may be misread."]
+    vouching = [] if case.carries_identity(decoding) else case.is_held_original(decoding.part)[:1]
+    vouched = f", and “{vouching[0].quote.text}” is said" if vouching else ""
     return Finding(
         name, grade,
-        f"“{claim.quote.text}” is stated, but {part} number {decoding.claim.quote.text} dates to {periods}.",
-        decoding.part, (claim, decoding.claim), decoding.rule,
+        f"“{claim.quote.text}” is stated, but {part} number {decoding.claim.quote.text} dates to {periods}{vouched}.",
+        decoding.part, (claim, decoding.claim, *vouching), decoding.rule,
         tuple(dict.fromkeys(s for r in decoding.readings for s in r.sources)),
         any(r.weak for r in decoding.readings), tuple(innocent),
         f"A photograph of the stamped {part} number, and where the stated year comes from.",

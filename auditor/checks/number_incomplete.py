@@ -1,13 +1,13 @@
-"""A number is partly hidden, too short or too long, so that it cannot be read.
+"""A number is partly hidden, too short or too long, or given with doubt, so that nothing can rest on it.
 
 Sellers hide figures for privacy; a number may be sent privately. A 17-character number one or two short is a slip.
 """
 
 from collections.abc import Iterator
 
-from auditor.case import Case, stated_span
+from auditor.case import IDENTITY_PARTS, Case, stated_span
 from auditor.finding import DOUBT, GAP, Finding
-from claims.claim import Claim
+from claims.claim import HEDGED, Claim
 from claims.decode_standards import VIN_PARTS, VIN_SOURCE
 from claims.standards import vin
 
@@ -30,6 +30,11 @@ def check(case: Case) -> Iterator[Finding]:
                 yield Finding(
                     "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is partly hidden; it was not read.",
                     claim.part, (claim,), innocent=("Figures are often hidden for privacy.",), settle=f"The whole {name} number.",
+                )  # fmt: skip
+            elif claim.stance == HEDGED and claim.part in IDENTITY_PARTS:
+                yield Finding(
+                    "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is given with doubt.",
+                    claim.part, (claim,), innocent=("Worn or painted figures are hard to read.",), settle=f"A photograph of the {name} number, lit from the side.",
                 )  # fmt: skip
             elif _is_nearly_a_vin(case, claim):
                 yield Finding(

@@ -58,17 +58,19 @@ def _by_maker(case: Case, decoding: Decoding) -> Iterator[Finding]:
     if scheme_maker and scheme_maker not in makers:
         grade = DOUBT if grade == CONTRADICTION else grade
     said = [claims[0] for claims in stated.values()]
+    vouching = [] if case.carries_identity(decoding) else case.is_held_original(decoding.part)[:1]
+    vouched_words = f", while “{vouching[0].quote.text}” is said" if vouching else ""
     if all(c.stance != STATED for claims in stated.values() for c in claims) and grade == CONTRADICTION:
         grade = DOUBT
     part, name = case.part_name(decoding.part), "number_of_another_maker"
     reading = " or ".join(sorted(makers))
     yield Finding(
         name, grade,
-        f"“{said[0].quote.text}” is stated, but {part} number {decoding.claim.quote.text} is of {reading}.",
-        decoding.part, (said[0], decoding.claim), decoding.rule,
+        f"“{said[0].quote.text}” is stated, but {part} number {decoding.claim.quote.text} is of {reading}{vouched_words}.",
+        decoding.part, (said[0], decoding.claim, *vouching), decoding.rule,
         tuple(dict.fromkeys((*decoding.sources, *(s for r in decoding.readings for s in r.sources)))),
         any(r.weak for r in decoding.readings),
-        case.innocent(name, decoding.part) or ("The part may have been exchanged, or the number read off another part.",),
+        case.innocent(name, decoding.part, decoding.scheme.scheme if decoding.scheme else "") or ("The part may have been exchanged, or the number read off another part.",),
         f"A photograph of the stamped {part} number, and of any maker's mark on the same part.",
     )  # fmt: skip
 

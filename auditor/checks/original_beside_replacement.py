@@ -21,7 +21,7 @@ def check(case: Case) -> Iterator[Finding]:
     restored = [c for c in case.originality("restored", parts=["vehicle"])] + [c for c in case.said("restored") if c.part == "vehicle"]
     for claim in case.originality("unrestored")[:1]:
         if restored:
-            yield _finding(case, claim, restored[0], "vehicle", CONTRADICTION)
+            yield _finding(case, claim, max(restored, key=lambda c: len(c.quote.text)), "vehicle", CONTRADICTION)
     for claim in case.originality("original"):
         changed = case.originality(*CHANGED, parts=[claim.part])
         if claim.part != "vehicle" and changed:

@@ -7,7 +7,7 @@ than a stated date of building may be that of sale or papers: a doubt. What pape
 from collections.abc import Iterator
 
 from auditor.case import Case, pairs, stated_span, years_later
-from auditor.checks.number_dates_another_year import CUSTOM_YEARS, SALE_YEARS
+from auditor.checks.number_dates_another_year import CUSTOM_YEARS, REBUILT_YEARS, SALE_YEARS
 from auditor.finding import CONTRADICTION, DOUBT, Finding
 from claims.claim import STATED, Claim
 
@@ -48,5 +48,5 @@ def _judged(one: Claim, other: Claim) -> tuple[int, str]:
     year, built = (one, other) if one.kind == "year" else (other, one)
     if year.kind == "year" and built.kind == "built":
         later = years_later(stated_span(year) or a, [stated_span(built) or b])
-        return apart, DOUBT if 0 < later <= SALE_YEARS else CONTRADICTION
+        return apart, DOUBT if 0 < later <= SALE_YEARS or later < -REBUILT_YEARS else CONTRADICTION
     return apart, CONTRADICTION

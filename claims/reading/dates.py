@@ -228,8 +228,9 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str, int, int] | None:
         return None
     hit = best[1]
     kind, part = hit.entry.value, "vehicle"
-    if kind == "completed":
-        kind = "restored" if any(h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.found("event")) else "built"
+    if kind in {"completed", "finished"}:
+        other = "built" if kind == "completed" else ""
+        kind = "restored" if any(h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.found("event")) else other
     if kind == "dated":
         part = _part_before(sheet, hit.i)
         kind = "built" if part != "vehicle" else ""

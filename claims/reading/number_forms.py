@@ -14,9 +14,10 @@ from claims.values import is_year
 
 MOST_PIECES = 9
 LONGEST = 24
+SHORTEST = 3
 _JOINTS = frozenset("-/.")
 _HIDDEN = frozenset("*?•…_#")
-_ORDINALS = re.compile(r"\d+(?:st|nd|rd|th)")
+_ORDINALS = re.compile(r"\d+(?:st|nd|rd|th|s)")
 _UNIT = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|kg|lbs?|mm|cm|rpm|v|volt|watt|w|l|litre|liter|ltr|k|mph|kph|ft|in|speed|cyl|dr|hrs?)")
 
 
@@ -115,15 +116,18 @@ def generic_extent(grid: Grid, i: int) -> Extent | None:
     value = compact(grid.text(i, end)) if end > i else ""
     if not any(c.isdigit() for c in value) and value.count("?") < 3:
         return None
-    return Extent(i, end, value, None, None) if 2 <= len(value) <= 40 else None
+    return Extent(i, end, value, None, None) if SHORTEST <= len(value) <= 40 else None
 
 
 def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:
     """Whether the alphanumeric piece at k belongs to the number that starts at i."""
     tok, written = grid.toks[k], grid.as_written(k)
     has_digit = any(c.isdigit() for c in tok)
+    if k == i and _ORDINALS.fullmatch(tok):
+        return False
     if k == i:
-        return has_digit or (len(tok) <= 5 and (written.isupper() or (len(tok) <= 3 and any(c.isdigit() for c in grid.at(k + 1)))))
+        capitals = written.isupper() or (len(tok) <= 3 and grid.has_no_capitals and any(c.isdigit() for c in grid.at(k + 1)))
+        return has_digit or (len(tok) <= 5 and capitals)
     if glued or (grid.toks[k - 1] in _JOINTS and grid.glued(k - 1)) or grid.toks[k - 1] == "-":
         return has_digit or len(tok) <= 3 or written.isupper()
     if grid.toks[k - 1] in _JOINTS and not glued:

@@ -18,6 +18,8 @@ WEAK_LABELS = frozenset({"registration", "reg", "regn", "fleet", "serial", "sn",
 """Labels that are everyday words too: what stands behind them must look like a number."""
 SHORTEST_UNLABELLED = 5
 SHORTEST_FIGURES = 3
+MOST_WORDS = 3
+PLATE_REACH = 8
 
 
 class Label(NamedTuple):
@@ -123,7 +125,7 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
         if step > 1 or lines + step > 1:
             return
         lines += step
-        if grid.toks[k] not in joiners or (grid.toks[k] == "." and k > label.j) or _starts_number(sheet, k, packs):
+        if grid.toks[k] not in joiners or (grid.toks[k] == "." and (k > label.j or label.weak)) or _starts_number(sheet, k, packs):
             break
         announced = announced or grid.toks[k] in {":", "=", "is", "reads", "stamped", "#", "says", "shows"}
         k += 1
@@ -141,13 +143,26 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
         sheet.take(k, filler)
         yield from (Draft("number", part, None, k, filler) for part in label.parts)
         return
-    found = _number_at(sheet, k, label, packs, announced)
+    found = _number_at(sheet, k, label, packs, announced) or _past_words(sheet, k, label, packs)
     if found:
         sheet.take(found.i, found.j)
         parts = label.parts
         if label.weak and len(parts) > 1 and found.scheme and found.scheme.part in parts:
             parts = (found.scheme.part,)
         yield from (Draft("number", part, found.value, found.i, found.j) for part in parts)
+
+
+def _past_words(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack]) -> Extent | None:
+    """A number of a known form for the label's part behind a word or two ("gearbox lid QGE09-118")."""
+    grid = sheet.grid
+    for skipped in range(1, MOST_WORDS + 1):
+        if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)):
+            return None
+        k += 1
+        found = known_extent(grid, k, packs, label.parts[0])
+        if found and found.scheme and found.scheme.part in label.parts and skipped:
+            return found
+    return None
 
 
 def _starts_number(sheet: Sheet, k: int, packs: Sequence[Pack]) -> bool:
@@ -185,6 +200,8 @@ def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announ
             return None
     written = grid.text(found.i, found.j)
     if written.islower() and not grid.has_no_capitals and any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in grid.toks[found.i : found.j]):
+        return None
+    if any(c.isalpha() for c in found.value) is False and label.parts[0] in {"vehicle", "frame", "engine"} and is_year(found.value) and len(grid.toks[found.i]) == 4 and not announced:
         return None
     if not any(c.isalpha() for c in found.value) and len(found.value.replace("?", "")) < SHORTEST_FIGURES and not announced:
         return None
@@ -253,6 +270,16 @@ def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> I
         yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j)
 
 
+def _is_read_off_a_plate(sheet: Sheet, before: int, i: int) -> bool:
+    """Whether a plate stands straight before a number, or is what "it reads" speaks of."""
+    grid = sheet.grid
+    plates = [h for h in sheet.found("label") if h.entry.value == "plate" and h.j <= i and grid.sentence[h.i] == grid.sentence[i]]
+    if not plates:
+        return False
+    between = grid.toks[plates[-1].j : i]
+    return plates[-1].j == before + 1 or (len(between) <= PLATE_REACH and bool({"reads", "says", "shows", "bears", "carries", "stamped"} & set(between)))
+
+
 def _part_beside(sheet: Sheet, found: Extent) -> str:
     """The part that stands beside an unlabelled number ("41207 is the frame number"), else its form's own."""
     grid = sheet.grid
@@ -265,8 +292,7 @@ def _part_beside(sheet: Sheet, found: Extent) -> str:
     before = found.i - 1
     while grid.at(before) in {"-", ":", "is", "(", ",", "reads", "says", "number", "stamped", "shows", "with"} and before >= 0 and grid.same_line(before, found.i):
         before -= 1
-    plate = sheet.covering("label", before) if before >= 0 else None
-    if plate and plate.entry.value == "plate":
+    if _is_read_off_a_plate(sheet, before, found.i):
         return "plate"
     if found.scheme is None or set(LABELLED) & set(found.scheme.also_parts) - {"plate"}:
         return "vehicle"

@@ -72,7 +72,7 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
     """Whether "it is", a list's start or a comma stands before: said of the vehicle."""
     grid = sheet.grid
     before = grid.at(i - 1)
-    return i == 0 or not grid.same_line(i - 1, i) or before in {"is", "s", "very", ",", "-", "*", "completely", "totally", "fully", "still", "remains", "and", ".", ":", "all", "mostly", "largely", "nice", "!"} and not sheet.covering("unoriginal", i - 2)
+    return i == 0 or not grid.same_line(i - 1, i) or before in {"is", "s", "very", ",", "-", "*", "completely", "totally", "fully", "still", "remains", "and", ".", ":", "all", "mostly", "believed", "be", "appears", "largely", "nice", "!"} and not sheet.covering("unoriginal", i - 2)
 
 
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
@@ -109,7 +109,8 @@ def _is_of_a_paper(sheet: Sheet, hit: Hit) -> bool:
 
 def _parts_from(sheet: Sheet, k: int) -> list[tuple[str, int]]:
     """(part, end) of the parts that stand at token k, a list of them included ("frame and engine")."""
-    grid, out = sheet.grid, []
+    grid = sheet.grid
+    out: list[tuple[str, int]] = []
     reach = k + NOUN_REACH
     while k < min(reach, grid.n):
         hit = sheet.starting("part", k)

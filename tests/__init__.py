@@ -1,0 +1,1 @@
+"""Tests; the cases that people read and correct stand in `fixtures`."""
