@@ -84,7 +84,9 @@ def cases(document: Document, claims: Sequence[Claim], decodings: Sequence[Decod
     for item in sorted({c.item for c in claims if c.stance != OTHER_ITEM}):
         own = [c for c in claims if c.item == item]
         read = [d for d in decodings if d.claim.item == item]
-        yield Case(document, own, read, _named(own, read, packs), item)
+        numbers = [d for d in read if d.claim.kind == "number"]
+        castings = [d for d in read if d.claim.kind != "number"]
+        yield Case(document, own, numbers, _named(own, read, packs), item, castings)
 
 
 def _checked(case: Case, faults: list[Fault], strict: bool) -> Iterator[Finding]:

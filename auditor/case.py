@@ -30,6 +30,8 @@ class Case:
     decodings: Sequence[Decoding]
     packs: Sequence[Pack]
     item: int = 1
+    castings: Sequence[Decoding] = ()
+    """Readings of cast and dated codes: earliest dates of their parts, never a number of the vehicle."""
 
     def said(self, *kinds: str, part: str = "", stances: tuple[str, ...] = (STATED, HEDGED, REPORTED)) -> list[Claim]:
         """What someone says of this vehicle (of one part, where named), in these stances; nothing decoded."""

@@ -62,6 +62,7 @@ def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> 
     text = ask.format(
         part=case.part_name(feature.part if feature else part), where=where, feature=feature.name if feature else "",
         year=dates[0] if dates else "stated", years=" and ".join(dates) if len(dates) > 1 else " ".join(dates),
+        quantity=next((c.quote.text for c in finding.claims if c.kind == "quantity"), ""),
     )  # fmt: skip
     name = about.format(feature=feature.feature if feature else "")
     effort = feature.effort + 1 if feature else EFFORT_OF_PHOTOGRAPH if "hotograph" in text else EFFORT_OF_WORDS

@@ -29,7 +29,7 @@ def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Deco
     named = {c.family for c in claims if c.family and c.stance != OTHER_ITEM}
     out: list[Decoding] = []
     for claim in claims:
-        if claim.kind == "number" and claim.value and claim.stance != OTHER_ITEM and not claim.is_decoded:
+        if claim.kind in {"number", "casting"} and claim.value and claim.stance != OTHER_ITEM and not claim.is_decoded:
             out.extend(decode(claim, packs, named))
     return tuple(out)
 
@@ -41,14 +41,17 @@ def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str]) -> list[De
         return []
     if "?" in number:
         return []
-    if found := decode_standard(claim):
+    casting = claim.kind == "casting"
+    if not casting and (found := decode_standard(claim)):
         return [found]
     fits: list[Decoding] = []
     for pack in packs:
-        tried = [s for s in pack.schemes.values() if s.stands_alone or pack.id in families]
+        tried = [s for s in pack.schemes.values() if (s.stands_alone or pack.id in families) and s.earliest is casting]
         fits += _by_pack(claim, number, pack, [s for s in tried if bears(s, claim.part, pack)])
     if fits:
         return [d for d in fits if d.pack and d.pack.id in families] or fits
+    if casting:
+        return []
     closed = [p for p in packs if p.id in families and p.forms == "closed" and claim.part in _numbered_parts(p)]
     return [
         Decoding(claim, number, claim.part, f"{p.id}/forms", pack=p, failure=NO_SCHEME, sources=(p.source(""),),
@@ -132,6 +135,8 @@ def _read(claim: Claim, number: str, pack: Pack, scheme: Scheme, groups: dict[st
             return Decoding(**base, failure=failure, sources=own, detail=detail)
     else:
         readings = decoders.by_code(scheme, pack, groups)
+        if not readings:
+            return Decoding(**base, failure=OUTSIDE, sources=own, detail="no date that this code can mean")
     readings = tuple(decoders.with_lag(r, scheme, pack) for r in readings)
     said = tuple(decoders.further(scheme, pack, groups))
     return Decoding(**base, readings=readings, sources=own, said=said)

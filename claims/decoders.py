@@ -2,6 +2,7 @@
 
 import dataclasses
 from collections.abc import Iterator, Mapping
+from datetime import date
 from typing import Any
 
 from claims.pack import BadPack, Pack, Row
@@ -59,7 +60,7 @@ def scheme_season(scheme: Scheme) -> int:
 
 def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Reading, ...]:
     """The reading of codes for year, season and month; without any of them one undated reading that names the maker."""
-    year, month, ending, season_year = 0, 0, "", 0
+    year, month, ending, season_year, week = 0, 0, "", 0, 0
     sources: list[Source] = []
     start = 8
     for name, how in scheme.decode.items():
@@ -73,6 +74,8 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
             return ()
         if aim == "month":
             month = int(text)
+        elif aim == "week":
+            week = int(text)
         elif aim in {"year", "year2"}:
             year = int(text) if len(text) == 4 else _century(scheme, int(text), 100)
         elif aim == "year1":
@@ -83,6 +86,10 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
         year = _century(scheme, int(ending), 10)
     named = tuple(dict.fromkeys(sources)) or (pack.source(scheme.source_id),)
     span: Span | None = None
+    if year and week:
+        month = _month_of_week(year, week)
+        if not month:
+            return ()
     if season_year:
         if month:
             built = season_year - 1 if month >= start else season_year
@@ -94,6 +101,14 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
     maker = "" if scheme.same_for == EITHER else scheme.maker
     name = f"{span} (season {season_year})" if span and season_year else str(span or "")
     return (Reading(span, name, maker, named, pack.strength == "weak"),)
+
+
+def _month_of_week(year: int, week: int) -> int:
+    """The month of a week's Thursday (ISO 8601); 0 where the year has no such week."""
+    try:
+        return date.fromisocalendar(year, week, 4).month
+    except ValueError:
+        return 0
 
 
 def with_lag(reading: Reading, scheme: Scheme, pack: Pack) -> Reading:

@@ -38,6 +38,8 @@ class Name:
     from_: str = ""
     to: str = ""
     part: str = "vehicle"
+    displacement: int = 0
+    """Cubic centimetres of a model's engine; 0 where the pack does not say."""
     source_id: str = ""
     remark: str = ""
 
@@ -53,6 +55,8 @@ class Part:
     carries_identity: str = "unknown"
     numbered: str = ""
     """`yes` where a number is expected on it and asked for."""
+    unnumbered: str = ""
+    """Period (EDTF) in which the maker did not number this part; empty where it always did, or nothing is known."""
     where: str = ""
     """Where to look for its number, without saying which place is right."""
     source_id: str = ""
@@ -197,6 +201,8 @@ class Place:
     method: str
     place: str
     scheme: str = ""
+    cast_numbers: tuple[str, ...] = ()
+    """The raised part numbers that stand there, where the method is `cast`."""
     from_: str = ""
     to: str = ""
     soft_weeks: float = 0

@@ -58,6 +58,7 @@ def add_language(lexicon: Lexicon, language: str) -> Language:
         lexicon.extend(said.get("denied", ()), Entry("papers", kind, more="denied"))
         lexicon.extend(said.get("not_said", ()), Entry("papers", ""))
     _things(lexicon, language, out)
+    _particulars(lexicon, language)
     return out
 
 
@@ -130,6 +131,18 @@ def _things(lexicon: Lexicon, language: str, out: Language) -> None:
         for name in said:
             out.fields.setdefault(name, kind)
     out.lists["not_a_model"] = frozenset(things["not_a_model"]["say"])
+
+
+def _particulars(lexicon: Lexicon, language: str) -> None:
+    said = _load(language, "particulars")
+    _expect(language, "particulars", said, {"fuel", "steering", "body_style", "owners", "since_new", "cast", "raised", "quantity"})
+    for kind in ("fuel", "steering", "body_style", "owners"):
+        for value, phrases in said[kind].items():
+            lexicon.extend(phrases, Entry(kind, value))
+    for kind in ("since_new", "cast", "raised"):
+        lexicon.extend(said[kind]["say"], Entry(kind, kind))
+    for place in ("before", "behind"):
+        lexicon.extend(said["quantity"][place], Entry(f"quantity-{place}", ""))
 
 
 @cache

@@ -15,7 +15,7 @@ from claims.lexicon import Entry, Lexicon
 from claims.names_known import add_makers, add_packs
 from claims.pack import Pack
 from claims.phrase_files import Language, add_language
-from claims.reading import dates, features, names, numbers, originality, papers
+from claims.reading import dates, features, names, numbers, originality, papers, particulars
 from claims.reading.sheet import Draft, Sheet
 from claims.stance import Stances
 from extractors.document import TITLE, Document, Field
@@ -51,6 +51,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
         if sheet.role not in numbers.LABELLED:
             found += originality.read(sheet)
             found += features.read(sheet, named_ids)
+            found += particulars.read(sheet)
         drafts.append(found)
     whole = _whole_advert(sheets)
     claims: list[Claim] = []

@@ -1,4 +1,4 @@
-"""A dated event (sold new, delivered, first registered) comes before the number can have been used.
+"""A dated event (sold new, delivered, first registered, raced, served) comes before the number can have been used.
 
 A vehicle cannot be sold, delivered or registered before it was built; the number's earliest date stands against it.
 Events with a month may miss by six months, those with a year alone by one calendar year and the table's slack.
@@ -18,7 +18,7 @@ ABOUT = "papers"
 def check(case: Case) -> Iterator[Finding]:
     """Compare each event with every reading of each number that stands for the whole."""
     for decoding in case.identity_readings:
-        for claim in case.said("registered", "delivered"):
+        for claim in case.said("registered", "delivered", "used"):
             event = stated_span(claim)
             if claim.part != "vehicle" or event is None:
                 continue

@@ -24,6 +24,8 @@ def check(case: Case) -> Iterator[Finding]:
         span, what, source, named = _production(case, pack)
         if span is None:
             continue
+        if any(c.part == "vehicle" for c in case.originality("replica", "composite")):
+            continue
         for claim in case.said("year", "built"):
             stated = stated_span(claim)
             if claim.part != "vehicle" or stated is None:
@@ -31,7 +33,7 @@ def check(case: Case) -> Iterator[Finding]:
             later = years_later(stated, [span])
             if abs(later) <= CUSTOM_YEARS + pack.slack_years:
                 continue
-            soft = claim.stance != STATED or (claim.kind == "year" and 0 < later <= SALE_YEARS) or _is_usual_late_year(case, claim, later) or bool(case.originality("replica", "composite"))
+            soft = claim.stance != STATED or (claim.kind == "year" and 0 < later <= SALE_YEARS) or _is_usual_late_year(case, claim, later)
             yield Finding(
                 "year_outside_production", DOUBT if soft else CONTRADICTION,
                 f"“{claim.quote.text}” is stated, but {what} was built {span}.",

@@ -40,7 +40,7 @@ def known_extent(grid: Grid, i: int, packs: Sequence[Pack], part: str = "") -> E
             continue
         if len(value) == vin.LENGTH and _is_vin(value):
             return Extent(i, j, value, None, None)
-        fits = [(p, s) for p in packs for s in p.schemes.values() if _fits(p, s, value)]
+        fits = [(p, s) for p in packs for s in p.schemes.values() if not s.earliest and _fits(p, s, value)]
         if fits:
             best = next((f for f in fits if part in (f[1].part, *f[1].also_parts)), fits[0])
             return Extent(i, j, value, best[1], best[0])

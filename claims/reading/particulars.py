@@ -1,0 +1,91 @@
+"""Kinds beyond the scored ones, which checks compare: displacement, fuel, steering, body style, owners, quantity built,
+"since new" said of a mark, and cast or dated codes on components.
+"""
+
+import re
+from collections.abc import Iterator
+
+from claims.lexicon import Hit
+from claims.reading.sheet import Draft, Sheet
+
+WORD_KINDS = ("fuel", "steering", "body_style", "owners", "since_new")
+LARGEST_CC = 20_000
+NEAR = 6
+_CC = frozenset({"cc", "ccm", "cm3", "c"})
+_LITRES = frozenset({"litre", "liter", "litres", "liters", "ltr"})
+_CODE = re.compile(r"[a-z]?\d{1,4}[a-z]?|[a-z]\d")
+_ENGINE_PARTS = frozenset({"engine", "axle", "gearbox", "tyre", "body", "component", "frame"})
+
+
+def read(sheet: Sheet) -> Iterator[Draft]:
+    """Drafts of every particular of a field."""
+    for kind in WORD_KINDS:
+        for hit in sheet.found(kind):
+            yield Draft(kind, "vehicle", hit.entry.value, hit.i, hit.j)
+    yield from _displacements(sheet)
+    yield from _quantities(sheet)
+    yield from _castings(sheet)
+
+
+def _displacements(sheet: Sheet) -> Iterator[Draft]:
+    grid = sheet.grid
+    for i, tok in enumerate(grid.toks):
+        glued = re.fullmatch(r"(\d{2,5})(?:cc|ccm)", tok)
+        if glued and int(glued[1]) <= LARGEST_CC:
+            yield Draft("displacement", "engine", glued[1], i, i + 1)
+        elif tok.isdigit() and 2 <= len(tok) <= 5 and grid.at(i + 1) in _CC and int(tok) <= LARGEST_CC and i not in sheet.taken:
+            if grid.at(i + 1) == "c" and grid.at(i + 2) not in {"c", "."}:
+                continue
+            yield Draft("displacement", "engine", str(int(tok)), i, i + 2)
+        elif tok in _LITRES and i >= 3 and grid.toks[i - 2] == "." and grid.toks[i - 1].isdigit() and grid.toks[i - 3].isdigit():
+            yield Draft("displacement", "engine", str(round(float(f"{grid.toks[i - 3]}.{grid.toks[i - 1]}") * 1000)), i - 3, i + 1)
+
+
+def _quantities(sheet: Sheet) -> Iterator[Draft]:
+    """"One of 500 built": how many were made, as the seller says."""
+    grid = sheet.grid
+    for i, tok in enumerate(grid.toks):
+        if not tok.isdigit() or i in sheet.taken or len(tok) > 6:
+            continue
+        j = i + 1
+        while grid.at(j) == "," and grid.glued(j) and len(grid.at(j + 1)) == 3 and grid.at(j + 1).isdigit():
+            j += 2
+        before = sheet.ending("quantity-before", i)
+        behind = next((h for k in range(j, j + 3) if (h := sheet.starting("quantity-behind", k))), None)
+        if before and behind and grid.same_line(before.i, behind.i):
+            yield Draft("quantity", "vehicle", "".join(t for t in grid.toks[i:j] if t.isdigit()), i, j)
+
+
+def _castings(sheet: Sheet) -> Iterator[Draft]:
+    """A code behind a casting's word, of the part that stands nearest before it (or behind)."""
+    grid = sheet.grid
+    for hit in sheet.found("cast"):
+        k = hit.j
+        while grid.at(k) in {"is", "of", ":", "-", "the", "reads", "on", "code", "date", "dated", "number", "#"} and grid.same_line(hit.i, k):
+            k += 1
+        end = _code_end(sheet, k)
+        if not end or not sheet.is_free(k, end):
+            continue
+        part = "tyre" if grid.at(hit.i) == "dot" else _part_near(sheet, hit, end)
+        if part:
+            sheet.take(k, end)
+            yield Draft("casting", part, grid.text(k, end).upper(), k, end)
+
+
+def _code_end(sheet: Sheet, k: int) -> int:
+    grid = sheet.grid
+    if not any(c.isdigit() for c in grid.at(k)) or not _CODE.fullmatch(grid.at(k)):
+        return 0
+    end = k + 1
+    while grid.at(end) in {"/", ".", "-"} and grid.glued(end) and grid.glued(end + 1) and grid.at(end + 1).isdigit():
+        end += 2
+    return end
+
+
+def _part_near(sheet: Sheet, hit: Hit, end: int) -> str:
+    grid = sheet.grid
+    for found in reversed(sheet.found("part")):
+        if found.j <= hit.i and grid.sentence[found.i] == grid.sentence[hit.i] and hit.i - found.j <= NEAR and found.entry.value in _ENGINE_PARTS:
+            return found.entry.value
+    behind = next((h for h in sheet.found("part") if end <= h.i <= end + 3 and grid.sentence[h.i] == grid.sentence[hit.i]), None)
+    return behind.entry.value if behind and behind.entry.value in _ENGINE_PARTS else ""
