@@ -17,7 +17,7 @@ from auditor.questions import Question, questions
 from claims.claim import OTHER_ITEM, Claim
 from claims.decode import decode_numbers, decoded_claims
 from claims.pack import Pack, shipped_packs
-from claims.reader import read_claims
+from claims.reader import general_cautions, read_claims
 from claims.reading_of_number import Decoding
 from extractors.document import Document, make_document
 from extractors.formats.plain_text import parts
@@ -76,7 +76,7 @@ def audit(listing: str | Document, packs: Sequence[Pack] | None = None, *, stric
         asked += questions(case, found, asks)
     findings.sort(key=lambda f: GRADES.index(f.grade))
     named = _named(claims, decodings, known)
-    return Audit(document, claims, decodings, tuple(findings), tuple(asked), tuple(_cautions(document, named)), tuple(named), tuple(faults))
+    return Audit(document, claims, decodings, tuple(findings), tuple(asked), tuple(cautions(claims, named, known)), tuple(named), tuple(faults))
 
 
 def cases(document: Document, claims: Sequence[Claim], decodings: Sequence[Decoding], packs: Sequence[Pack]) -> Iterator[Case]:
@@ -103,18 +103,19 @@ def _named(claims: Iterable[Claim], decodings: Iterable[Decoding], packs: Sequen
     """The packs that the listing speaks of, by a maker, a model or a number that stands alone."""
     said = {c.value for c in claims if c.kind in {"maker", "model"} and c.stance not in {OTHER_ITEM} and not c.is_decoded}
     read = {d.pack.id for d in decodings if d.pack}
-    return [p for p in packs if p.id in read or any(n.canonical in said for n in p.names)]
+    return [p for p in packs if p.id in read or said & p.known_names]
 
 
-def _cautions(document: Document, packs: Sequence[Pack]) -> Iterator[str]:
-    text = " ".join(f.text for f in document.fields).lower()
-    seen: set[str] = set()
-    for pack in packs:
-        for caution in pack.cautions:
-            called = caution.when == "always" or any(f" {word} " in f" {text} " or f"{word}" in text.split() for word in caution.words)
-            if called and caution.text not in seen:
-                seen.add(caution.text)
-                yield caution.text
+def cautions(claims: Sequence[Claim], named: Sequence[Pack], packs: Sequence[Pack]) -> Iterator[str]:
+    """The warnings that the words call for: a named pack's own, else the general one, each hazard once."""
+    own = {c.caution: c.text for p in named for c in p.cautions}
+    general = general_cautions(packs)
+    said = dict.fromkeys(c.value or "" for c in claims if c.kind == "hazard" and (not c.family or c.family in {p.id for p in named}))
+    if any(c.kind == "number" and c.value is None for c in claims):
+        said["number_law"] = None
+    for name in said:
+        if text := own.get(name) or general.get(name):
+            yield text
 
 
 def _document(listing: str | Document) -> Document:

@@ -1,6 +1,6 @@
-"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `completion`.
+"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `explain`, `completion`.
 
-Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `claims` and `demo` end with 0 or 2.
+Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `claims`, `demo` and the rest end with 0 or 2.
 Heavy imports stand inside the commands that need them, so that `--help` answers at once.
 """
 
@@ -34,9 +34,11 @@ def main() -> None:
 @click.argument("inputs", nargs=-1, required=True, metavar="INPUT...")
 @click.option("--format", "form", type=click.Choice(FORMATS), default="text", show_default=True, help="Kind of report.")
 @click.option("--pack", "pack_ids", multiple=True, metavar="ID", help="Use only this rule pack (may be given again).")
-def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str]) -> None:
+@click.option("--share", is_flag=True, help="Hide personal data and the ends of numbers, for showing to others.")
+def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool) -> None:
     """Audit listings: text, JSON records, or - for standard input (paste, then Ctrl-D)."""
     from auditor.audit import audit
+    from auditor.share import shared
 
     packs = _packs(pack_ids)
     status = 0
@@ -46,7 +48,7 @@ def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str]) -> None:
             status = UNREADABLE
             continue
         result = audit(document, packs)
-        _show(result, form, first=shown == 0)
+        _show(shared(result) if share else result, form, first=shown == 0)
         shown += 1
         if result.has_contradiction and status != UNREADABLE:
             status = CONTRADICTIONS
@@ -117,6 +119,22 @@ def demo(name: str | None, names: bool, form: str) -> None:
 
 
 @main.command()
+@click.argument("name", required=False, metavar="[NAME]")
+def explain(name: str | None) -> None:
+    """Explain a check, kind, pack, standard, command, grade or stance; without a name, list them."""
+    from auditor.explain import entry, everything
+
+    if name is None:
+        click.echo("\n".join(everything(help_texts())))
+        return
+    try:
+        click.echo(entry(name, help_texts()), nl=False)
+    except KeyError:
+        _complain(f"{name}: nothing has that name; `auditor explain` lists all")
+        sys.exit(UNREADABLE)
+
+
+@main.command()
 @click.argument("shell", type=click.Choice(SHELLS))
 def completion(shell: str) -> None:
     """Print the completion script for a shell; for bash: eval "$(auditor completion bash)"."""
@@ -131,6 +149,15 @@ def completion(shell: str) -> None:
     except RuntimeError as error:
         _complain(f"completion: {error}")
         sys.exit(UNREADABLE)
+
+
+def help_texts() -> dict[str, str]:
+    """The help text of every command, by its name."""
+    out = {}
+    for name, command in main.commands.items():
+        with click.Context(command, info_name=f"auditor {name}", color=False, terminal_width=90, max_content_width=90) as context:
+            out[name] = command.get_help(context)
+    return out
 
 
 def _documents(inputs: Sequence[str]) -> "Iterator[Document | None]":

@@ -26,7 +26,8 @@ def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Deco
 
     A pack's schemes are tried where the listing names one of its makers or models, or where a scheme stands alone.
     """
-    named = {c.family for c in claims if c.family and c.stance != OTHER_ITEM}
+    said = {c.value for c in claims if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM}
+    named = {p.id for p in packs if said & p.known_names} | {c.family for c in claims if c.family and c.stance != OTHER_ITEM}
     out: list[Decoding] = []
     for claim in claims:
         if claim.kind in {"number", "casting"} and claim.value and claim.stance != OTHER_ITEM and not claim.is_decoded:
@@ -46,8 +47,9 @@ def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str]) -> list[De
         return [found]
     fits: list[Decoding] = []
     for pack in packs:
-        tried = [s for s in pack.schemes.values() if (s.stands_alone or pack.id in families) and s.earliest is casting]
-        fits += _by_pack(claim, number, pack, [s for s in tried if bears(s, claim.part, pack)])
+        tried = [s for s in pack.schemes.values() if (s.stands_alone or s.stands_alone_with or pack.id in families) and s.earliest is casting]
+        read = _by_pack(claim, number, pack, [s for s in tried if bears(s, claim.part, pack)])
+        fits += [d for d in read if pack.id in families or stands_alone(d)]
     if fits:
         return [d for d in fits if d.pack and d.pack.id in families] or fits
     if casting:
@@ -65,6 +67,12 @@ def bears(scheme: Scheme, part: str, pack: Pack) -> bool:
     if part in WHOLE:
         return True
     return part == scheme.part or part in scheme.also_parts
+
+
+def stands_alone(decoding: Decoding) -> bool:
+    """Whether a number's form is so particular that it needs no maker's name beside it."""
+    scheme = decoding.scheme
+    return scheme is not None and (scheme.stands_alone or bool(scheme.stands_alone_with and decoding.groups.get(scheme.stands_alone_with)))
 
 
 def _numbered_parts(pack: Pack) -> set[str]:

@@ -17,6 +17,8 @@ def add_packs(lexicon: Lexicon, packs: Iterable[Pack]) -> None:
             entry = Entry(name.kind, name.canonical, name.part, pack.id, _manner(name.canonical))
             for said in (name.canonical, *name.also_written):
                 lexicon.add(said, entry if said == name.canonical else Entry(name.kind, name.canonical, name.part, pack.id, _manner(said)))
+        for caution in pack.cautions:
+            lexicon.extend(caution.words, Entry("hazard", caution.caution, "vehicle", pack.id))
         for variant in pack.variants:
             part = pack.features[variant.feature].part
             lexicon.extend(variant.words, Entry("feature", f"{variant.feature}={variant.variant}", part, pack.id))

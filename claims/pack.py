@@ -146,6 +146,11 @@ class Pack:
         """The models that the pack names."""
         return tuple(n for n in self.names if n.kind == "model")
 
+    @cached_property
+    def known_names(self) -> frozenset[str]:
+        """The canonical names of its makers and models."""
+        return frozenset(n.canonical for n in self.names)
+
     def model_maker(self, model: str) -> str:
         """Who made a model; empty where several did, or the pack does not say."""
         return next((n.maker for n in self.models if n.canonical == model), "")

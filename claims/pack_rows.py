@@ -84,6 +84,8 @@ class Scheme:
     """`never`: an O (or I) among the figures is read as 0 (or 1), and the repair is recorded."""
     stands_alone: bool = False
     """So particular that it is read even where the listing names no maker of the pack."""
+    stands_alone_with: str = ""
+    """A named group that makes the form so particular where it is present."""
     closed: bool = False
     """No number outside the tables was ever used: outside is a contradiction, not a doubt."""
     check_compulsory: bool = True

@@ -34,6 +34,8 @@ class Language:
     lists: dict[str, frozenset[str]] = field(default_factory=dict)
     fields: dict[str, str] = field(default_factory=dict)
     """What a form's entry is (kind or part) by its name in lower case."""
+    cautions: dict[str, str] = field(default_factory=dict)
+    """A warning by the name of its hazard."""
 
 
 def _load(language: str, name: str) -> dict[str, Any]:
@@ -59,6 +61,10 @@ def add_language(lexicon: Lexicon, language: str) -> Language:
         lexicon.extend(said.get("not_said", ()), Entry("papers", ""))
     _things(lexicon, language, out)
     _particulars(lexicon, language)
+    for name, said in _load(language, "cautions").items():
+        _expect(language, f"cautions.toml [{name}]", said, {"say", "text"})
+        lexicon.extend(said["say"], Entry("hazard", name))
+        out.cautions[name] = said["text"]
     return out
 
 
@@ -76,7 +82,7 @@ def _stances(lexicon: Lexicon, language: str, out: Language) -> None:
 
 def _numbers(lexicon: Lexicon, language: str, out: Language) -> None:
     numbers = _load(language, "numbers")
-    _expect(language, "numbers", numbers, {"number_words", "joiners", "label", "part", "none", "denied", "fillers", "not_identity"})
+    _expect(language, "numbers", numbers, {"number_words", "joiners", "label", "weak", "part", "none", "denied", "fillers", "not_identity"})
     lexicon.extend(numbers["number_words"], Entry("numword", "no"))
     for part, label in numbers["label"].items():
         lexicon.extend(label["say"], Entry("label", part))
@@ -85,6 +91,7 @@ def _numbers(lexicon: Lexicon, language: str, out: Language) -> None:
     lexicon.extend(numbers["none"]["say"], Entry("none", "none"))
     lexicon.extend(numbers["none"]["denied"], Entry("no", "no"))
     lexicon.extend(numbers["not_identity"]["say"], Entry("label", ""))
+    out.lists["weak_labels"] = frozenset(numbers["weak"]["say"])
     out.lists["fillers"] = frozenset(numbers["none"]["fillers"])
     out.lists["joiners"] = frozenset(numbers["joiners"])
 

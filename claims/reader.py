@@ -35,6 +35,11 @@ def vocabulary(packs: tuple[Pack, ...]) -> tuple[Lexicon, Language]:
     return lexicon, language
 
 
+def general_cautions(packs: Sequence[Pack]) -> dict[str, str]:
+    """The warnings that hold for any family, by the name of their hazard."""
+    return vocabulary(tuple(packs))[1].cautions
+
+
 def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> list[Claim]:
     """Every claim of a document, field by field in reading order; `basis` is whose word it is where not a seller's."""
     lexicon, language = vocabulary(tuple(packs))
@@ -75,7 +80,7 @@ def _sheet(field: Field, lexicon: Lexicon, language: Language) -> Sheet | None:
 def _named_packs(sheets: Sequence[Sheet], packs: Sequence[Pack]) -> list[Pack]:
     """The packs of whose makers or models any field speaks."""
     said = {h.entry.value for s in sheets for category in ("maker", "model") for h in s.found(category)}
-    return [p for p in packs if any(n.canonical in said for n in p.names)]
+    return [p for p in packs if said & p.known_names]
 
 
 def _known_models(sheets: Sequence[Sheet]) -> frozenset[str]:
@@ -118,4 +123,4 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], language:
     return out
 
 
-__all__ = ["Entry", "read_claims", "vocabulary"]
+__all__ = ["Entry", "general_cautions", "read_claims", "vocabulary"]

@@ -43,12 +43,23 @@ class Quote:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture that came with a listing: its file name, the SHA-256 of its bytes (hexadecimal) and their count."""
+
+    name: str
+    sha256: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
     """One listing: an id (as given: text or a whole number), its fields in reading order (title, attributes, text) and the name of its source."""
 
     id: str | int
     fields: tuple[Field, ...]
     source: str = ""
+    photos: tuple[Photo, ...] = ()
+    """The pictures beside the words, each once, in the order in which they stand."""
     _by_name: dict[str, Field] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

@@ -1,5 +1,6 @@
 """What a format is given: a name and bounded bytes, and those bytes as text in the encoding they are in."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -7,12 +8,24 @@ from extractors.errors import NothingThere, NotText
 
 CONTROL_SHARE = 0.05
 """Share of control characters above which bytes are taken for binary (common practice, no source)."""
+MOSTLY = 10
+"""So many good characters beyond ASCII to a broken one make bytes UTF-8 (common practice, no source)."""
 SIGNATURES = (
     (b"\x89PNG", "a PNG picture"), (b"\xff\xd8\xff", "a JPEG picture"), (b"GIF8", "a GIF picture"),
     (b"%PDF", "a PDF file"), (b"PK\x03\x04", "a ZIP archive or office file"), (b"\x1f\x8b", "a gzip archive"),
     (b"\x7fELF", "a program"), (b"MZ\x90", "a program"),
 )  # fmt: skip
 _CONTROLS = bytes(set(range(32)) - {9, 10, 12, 13, 27} | {127})
+
+
+_KNOWN_CHARSET = re.compile(
+    r"utf-?8|us-ascii|(?:iso-?8859|windows|cp)-?\d{1,4}(?:-\d{1,2})?|latin-?[1-9]|koi8-[ru]|macintosh|"
+    r"shift[-_]jis|euc-(?:jp|kr)|gb2312|gbk|gb18030|big5",
+    re.IGNORECASE,
+)
+"""Labels of character sets that pages and mails come in; a label may not name any other codec of Python's."""
+_LATIN = frozenset({"iso-8859-1", "iso8859-1", "latin1", "latin-1", "us-ascii"})
+"""Read as Windows-1252, which holds them, as the HTML standard asks (encoding.spec.whatwg.org, names and labels)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +35,11 @@ class Source:
     name: str
     data: bytes
     sibling: Callable[[str], bytes | None] = lambda name: None
+    """The bytes of a file beside this one by its relative name; None where there is none that may be read."""
+    entries: tuple[str, ...] | None = None
+    """The relative names of a folder's files, in order; None for anything but a folder."""
+    nested: int = 0
+    """How many mails and archives this was taken out of."""
 
     @property
     def suffix(self) -> str:
@@ -30,18 +48,35 @@ class Source:
         return dot + ending.lower() if stem else ""
 
 
-def decoded(source: Source) -> str:
-    """The source's bytes as text: UTF-8, UTF-16 or Windows-1252, line ends as `\\n`.
+def decoded(source: Source, charset: str = "") -> str:
+    """The source's bytes as text: UTF-8 or UTF-16 where they are that, else `charset` (as declared), else Windows-1252.
 
-    Raises `NotText` for binary data and `NothingThere` for nothing but white space.
+    Line ends become `\\n`. Raises `NotText` for binary data and `NothingThere` for nothing but white space.
     """
-    text = _decode(source).replace("\r\n", "\n").replace("\r", "\n")
+    text = _decode(source, codec(charset)).replace("\r\n", "\n").replace("\r", "\n")
     if not text.strip():
         raise NothingThere(f"{source.name}: empty; give a listing as text, JSON or a saved page")
     return text
 
 
-def _decode(source: Source) -> str:
+def codec(charset: str) -> str:
+    """The codec to try where bytes are no UTF: the declared one; Windows-1252 for unknown ones and those it holds.
+
+    >>> codec("ISO-8859-1"), codec("koi8-r"), codec("punycode")
+    ('cp1252', 'koi8-r', 'cp1252')
+    """
+    label = charset.strip().strip("\"'").lower()
+    if not _KNOWN_CHARSET.fullmatch(label) or label in _LATIN or label.startswith("utf"):
+        return "cp1252"
+    label = label.replace("windows-", "cp").replace("macintosh", "mac_roman")
+    try:
+        b"".decode(label)
+    except LookupError:
+        return "cp1252"
+    return label
+
+
+def _decode(source: Source, otherwise: str) -> str:
     data = source.data
     for signature, what in SIGNATURES:
         if data.startswith(signature):
@@ -57,7 +92,14 @@ def _decode(source: Source) -> str:
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        return data.decode("cp1252", errors="replace")
+        return _nearly_utf8(data) or data.decode(otherwise, errors="replace")
+
+
+def _nearly_utf8(data: bytes) -> str:
+    """UTF-8 with a few broken bytes (a file cut short, a stray byte), its bad places as U+FFFD; empty for any other."""
+    text = data.decode("utf-8-sig", errors="replace")
+    foreign = len(text) - len(text.encode("ascii", errors="ignore"))
+    return text if text.count("\ufffd") * MOSTLY < foreign else ""
 
 
 def _strict(source: Source, data: bytes, encoding: str) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from auditor.case import Case
 from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
 from claims.claim import STATED, Claim
+from claims.decode import stands_alone
 from claims.reading_of_number import Decoding
 
 ASK = "Which maker's name stands on the vehicle itself, and where?"
@@ -41,9 +42,19 @@ def stated_makers(case: Case, decoding: Decoding) -> dict[str, list[Claim]]:
     return out
 
 
+def _other_makers(case: Case, decoding: Decoding) -> dict[str, list[Claim]]:
+    """Makers outside the number's pack, where the form is so particular that no other maker's number looks like it."""
+    out: dict[str, list[Claim]] = {}
+    if stands_alone(decoding) and decoding.pack and not decoding.pack.known_names & {c.value for c in case.said("model")}:
+        for claim in case.said("maker"):
+            if claim.part == "vehicle" and claim.value:
+                out.setdefault(claim.value, []).append(claim)
+    return out
+
+
 def _by_maker(case: Case, decoding: Decoding) -> Iterator[Finding]:
     makers = decoding.makers
-    stated = stated_makers(case, decoding)
+    stated = stated_makers(case, decoding) or _other_makers(case, decoding)
     if not makers or not stated or makers & {*stated, *(c.value for c in case.said("model"))}:
         return
     if decoding.is_later_part and not case.carries_identity(decoding) and not case.is_held_original(decoding.part):

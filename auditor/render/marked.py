@@ -16,8 +16,10 @@ from claims.pack import Pack
 from extractors.document import TITLE, Field, Quote
 
 MANNER_WORDS = {STATED: "", HEDGED: "unsure", REPORTED: "as told by others", DENIED: "denied", OTHER_ITEM: "of another thing"}
-KIND_WORDS = {"delivered": "sold or delivered", "casting": "casting code", "originality": "said to be", "papers": "papers:"}
+KIND_WORDS = {"delivered": "sold or delivered", "casting": "casting code", "originality": "said to be", "papers": "papers:", "feature": ""}
 BASIS_WORDS = {PHOTO: "from a photograph", REPLY: "from the reply", NOTES: "from own notes"}
+LONGEST_BLOCK = 12
+"""Lines after which a paragraph is cut for its margin."""
 _DATES = frozenset({"year", "built", "registered", "delivered", "restored"})
 
 
@@ -79,6 +81,23 @@ class MarkedField:
 
 
 @dataclass(frozen=True, slots=True)
+class Block:
+    """What is set together, with its margin: a headline, the form's entries, or a paragraph of the text."""
+
+    kind: str
+    """`title`, `form` or `text`."""
+    lines: tuple[tuple[str, Line], ...]
+    """Lines with the name of their entry (empty outside a form)."""
+    goes_on: bool = False
+    """Whether it is the same paragraph as the block before, cut so that the margin stays beside its words."""
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """The marks of its lines, in order."""
+        return tuple(m for _, line in self.lines for m in line.marks)
+
+
+@dataclass(frozen=True, slots=True)
 class Marked:
     """The listing with its marks; `elsewhere` are marks whose words stand in none of its fields (a reply, a photograph)."""
 
@@ -90,6 +109,11 @@ class Marked:
         """Every mark by its place."""
         marks = [*(m for f in self.fields for line in f.lines for m in line.marks), *self.elsewhere]
         return {m.quote: m for m in marks}
+
+    @property
+    def blocks(self) -> tuple[Block, ...]:
+        """The listing as it is set: headline, form, paragraphs."""
+        return tuple(_blocks(self.fields))
 
 
 def marked(audit: Audit) -> Marked:
@@ -108,6 +132,36 @@ def marked(audit: Audit) -> Marked:
     placed = {m.quote for f in fields for line in f.lines for m in line.marks}
     rest = [reader.mark(n, q, own) for n, (q, own) in enumerate(((q, own) for q, own in by_quote.items() if q not in placed), number)]
     return Marked(tuple(fields), tuple(rest))
+
+
+def _blocks(fields: Iterable[MarkedField]) -> Iterator[Block]:
+    form: list[tuple[str, Line]] = []
+    for field in fields:
+        if field.is_attribute:
+            form += [(field.label if n == 0 else "", line) for n, line in enumerate(field.lines)]
+            continue
+        if form:
+            yield Block("form", tuple(form))
+            form = []
+        yield from _paragraphs(field)
+    if form:
+        yield Block("form", tuple(form))
+
+
+def _paragraphs(field: MarkedField) -> Iterator[Block]:
+    kind = "title" if field.is_title else "text"
+    lines: list[tuple[str, Line]] = []
+    goes_on = False
+    for line in field.lines:
+        if lines and (line.is_blank or len(lines) == LONGEST_BLOCK):
+            yield Block(kind, tuple(lines), goes_on)
+            lines, goes_on = [], not line.is_blank
+        if line.is_blank:
+            goes_on = False
+        else:
+            lines.append(("", line))
+    if lines:
+        yield Block(kind, tuple(lines), goes_on)
 
 
 def _stands_in(quote: Quote, field: Field, claims: Sequence[Claim]) -> bool:
@@ -158,15 +212,21 @@ class _NoteReader:
 
 
 def claim_words(claim: Claim, packs: Iterable[Pack]) -> str:
-    """What a claim says, for a margin: kind, part, value where it is not the words themselves, manner.
-
-    A repair of the value stands behind it.
-    """
-    part = "" if claim.part == "vehicle" else _part_name(claim.part, packs)
-    kind = KIND_WORDS.get(claim.kind, claim.kind)
-    about = f"{part} number" if claim.kind == "number" and part else f"{kind} of the {part}" if part and claim.kind in {"maker", "model", *_DATES} else " ".join(filter(None, (part, kind)))
+    """What a claim says, for a margin: kind, part, value where it is not the words themselves, manner, repair."""
     manner = [f"machine {claim.item}" if claim.item > 1 else "", BASIS_WORDS.get(claim.basis, ""), MANNER_WORDS[claim.stance], claim.note]
-    return "; ".join(filter(None, (f"{about} {_value(claim, packs)}".strip(), *(one_line(m) for m in manner))))
+    return "; ".join(filter(None, (f"{_about(claim, packs)} {_value(claim, packs)}".strip(), *(one_line(m) for m in manner))))
+
+
+def _about(claim: Claim, packs: Iterable[Pack]) -> str:
+    kind = KIND_WORDS.get(claim.kind, claim.kind)
+    if claim.part == "vehicle":
+        return kind
+    part = _part_name(claim.part, packs)
+    if claim.kind == "number":
+        return part if claim.part == "registration" else f"{part} number"
+    if claim.kind in {"maker", "model"}:
+        return f"{kind} of the {part}"
+    return f"{part}:" if claim.kind == "feature" else f"{part} {kind}"
 
 
 def _value(claim: Claim, packs: Iterable[Pack]) -> str:
@@ -181,4 +241,4 @@ def _value(claim: Claim, packs: Iterable[Pack]) -> str:
 
 
 def _part_name(part: str, packs: Iterable[Pack]) -> str:
-    return next((p.parts[part].name for p in packs if part in p.parts), {"plate": "data plate", "registration": "registration", "unknown": "unnamed part"}.get(part, part))
+    return next((p.parts[part].name for p in packs if part in p.parts), {"plate": "data plate", "registration": "registration mark", "unknown": "unnamed part"}.get(part, part))

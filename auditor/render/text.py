@@ -71,7 +71,7 @@ def _numbers(audit: Audit) -> Iterator[str]:
 
 
 def _claimed(audit: Audit) -> Iterator[str]:
-    said = [c for c in audit.claims if not c.is_decoded]
+    said = [c for c in audit.claims if not c.is_decoded and c.kind != "hazard"]
     if not said:
         yield ""
         yield "Nothing was claimed that this tool reads: no maker, model, year, number or part."

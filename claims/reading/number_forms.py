@@ -9,7 +9,7 @@ from claims.decode import zeros_and_ones
 from claims.grid import Grid
 from claims.pack import Pack
 from claims.pack_rows import Scheme
-from claims.standards import vin
+from claims.standards import uk_mark, vin
 from claims.values import is_year
 
 MOST_PIECES = 9
@@ -45,6 +45,22 @@ def known_extent(grid: Grid, i: int, packs: Sequence[Pack], part: str = "") -> E
             best = next((f for f in fits if part in (f[1].part, *f[1].also_parts)), fits[0])
             return Extent(i, j, value, best[1], best[0])
     return None
+
+
+def mark_extent(grid: Grid, i: int) -> Extent | None:
+    """A registration mark of a British form at token i, over at most three pieces of one line."""
+    best = None
+    for j in range(i + 1, min(i + 4, grid.n + 1)):
+        if grid.line[j - 1] != grid.line[i] or not grid.toks[j - 1].isalnum() or grid.text(i, j).islower():
+            break
+        text = grid.text(i, j)
+        try:
+            uk_mark.decode(text)
+        except ValueError:
+            continue
+        if any(c.isdigit() for c in text) and any(c.isalpha() for c in text):
+            best = Extent(i, j, compact(text), None, None)
+    return best
 
 
 def _fits(pack: Pack, scheme: Scheme, value: str) -> bool:

@@ -8,14 +8,12 @@ from typing import NamedTuple
 
 from claims.lexicon import Hit
 from claims.pack import Pack
-from claims.reading.number_forms import Extent, generic_extent, known_extent
+from claims.reading.number_forms import Extent, generic_extent, known_extent, mark_extent
 from claims.reading.sheet import Draft, Sheet
 from claims.values import day_of, is_year, two_figure_year
 
 LONGEST_GAP = 5
 LABELLED = ("vehicle", "frame", "engine", "gearbox", "body", "plate", "registration", "hull")
-WEAK_LABELS = frozenset({"registration", "reg", "regn", "fleet", "serial", "sn", "s n", "s/n", "data plate", "dataplate", "maker's plate", "makers plate", "chassis plate", "id plate", "identification plate", "commission plate", "builder's plate", "builders plate", "manufacturer's plate", "rating plate", "nameplate", "name plate", "serial plate", "vin plate"})
-"""Labels that are everyday words too: what stands behind them must look like a number."""
 SHORTEST_UNLABELLED = 5
 SHORTEST_FIGURES = 3
 MOST_WORDS = 3
@@ -54,7 +52,7 @@ def _entry(sheet: Sheet, part: str, packs: Sequence[Pack]) -> Iterator[Draft]:
         yield Draft("number", part, None, 0, grid.n)
         return
     first = next((i for i in range(grid.n) if any(c.isdigit() for c in grid.toks[i]) or (grid.toks[i].isalnum() and len(grid.toks[i]) <= 4)), 0)
-    found = known_extent(grid, first, packs, part) or generic_extent(grid, first)
+    found = (mark_extent(grid, first) if part == "registration" else None) or known_extent(grid, first, packs, part) or generic_extent(grid, first)
     if found and any(c.isdigit() for c in found.value):
         sheet.take(found.i, found.j)
         yield Draft("number", part, found.value, found.i, found.j)
@@ -72,7 +70,7 @@ def _labels(sheet: Sheet) -> list[Label]:
         while (word := sheet.starting("numword", j)) and grid.same_line(hit.i, j):
             j = word.j
         text = grid.text(hit.i, hit.j).lower()
-        out.append(Label(hit.i, j, (hit.entry.value,) if hit.entry.value else (), text in WEAK_LABELS and j == hit.j))
+        out.append(Label(hit.i, j, (hit.entry.value,) if hit.entry.value else (), text in sheet.language.lists["weak_labels"] and j == hit.j))
     for hit in sheet.found("numpart"):
         if any(o.i <= hit.i < o.j for o in own):
             continue
@@ -185,6 +183,8 @@ def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announ
     grid = sheet.grid
     if _is_date(sheet, k):
         return None
+    if label.parts == ("registration",) and (mark := mark_extent(grid, k)) and not (label.weak and is_year(mark.value[:4])):
+        return mark
     found = known_extent(grid, k, packs, label.parts[0])
     if found and not (label.weak and found.scheme is None and len(found.value) < SHORTEST_UNLABELLED):
         return found
@@ -283,6 +283,8 @@ def _is_read_off_a_plate(sheet: Sheet, before: int, i: int) -> bool:
 def _part_beside(sheet: Sheet, found: Extent) -> str:
     """The part that stands beside an unlabelled number ("41207 is the frame number"), else its form's own."""
     grid = sheet.grid
+    if grid.field.is_attribute and grid.field.label.strip().lower() in LABELLED:
+        return grid.field.label.strip().lower()
     k = found.j
     while grid.at(k) in {"(", "is", "the", "on", "as", "for", "being", "-"} and grid.same_line(found.i, k):
         k += 1

@@ -1,5 +1,5 @@
 """Kinds beyond the scored ones, which checks compare: displacement, fuel, steering, body style, owners, quantity built,
-"since new" said of a mark, and cast or dated codes on components.
+"since new" said of a mark, hazards, and cast or dated codes on components.
 """
 
 import re
@@ -22,6 +22,8 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     for kind in WORD_KINDS:
         for hit in sheet.found(kind):
             yield Draft(kind, "vehicle", hit.entry.value, hit.i, hit.j)
+    for hit in sheet.found("hazard"):
+        yield Draft("hazard", "vehicle", hit.entry.value, hit.i, hit.j, family=hit.entry.family)
     yield from _displacements(sheet)
     yield from _quantities(sheet)
     yield from _castings(sheet)

@@ -1,0 +1,1 @@
+"""The manual, shipped with the package: generated pages beside tutorials."""

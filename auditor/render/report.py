@@ -1,0 +1,121 @@
+"""What the HTML and the Markdown report both show: findings tied to words, rules and sources, and everything around them."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from auditor.audit import Audit
+from auditor.finding import CONTRADICTION, GRADES, Finding
+from auditor.questions import Question
+from auditor.render.marked import Mark, Marked, marked
+from auditor.render.places import Family, families
+from auditor.render.plain import HEADINGS, STANDING_CAUTIONS, source_words, title_of
+from auditor.render.timeline import Picture, pictures
+from auditor.sheet import Sheet, sheet_of
+from claims.pack_rows import Source
+
+NO_TABLES = "No table here knows this make: only the words were compared."
+NOTHING_FOUND = "Nothing was found against what is said. That is no proof that it is true."
+NOTHING_READ = "Nothing was claimed that this tool reads: no maker, model, year, number or part."
+NO_PLACES = "No table here says where this make bears its numbers. An owners' club, the maker's handbook or a licensed inspector can; read the vehicle itself, not papers or a plate alone."
+NO_CLEANING = "Look and photograph as it stands, square on, with a dated note beside it. Do not clean, rub, scrape or strip anything: what is altered can no longer be read, and altering a number is an offence in many places."
+KEEP_PRIVATE = "This report repeats the seller's words and numbers in full: keep it to yourself, or cover both before you show it."
+
+
+@dataclass(frozen=True, slots=True)
+class Cited:
+    """A source with its letter, and what rests on it: findings by number, readings by their words."""
+
+    letter: str
+    words: str
+    address: str
+    remark: str
+    findings: tuple[int, ...]
+    readings: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A finding with its number, the marks of the words it rests on, and the letters of its sources."""
+
+    number: int
+    finding: Finding
+    marks: tuple[Mark, ...]
+    sources: tuple[Cited, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Everything that a full report shows, in its order."""
+
+    title: str
+    result: str
+    tables: tuple[str, ...]
+    grades: tuple[tuple[str, str, tuple[Shown, ...]], ...]
+    """(grade, heading, findings), the gravest first; a grade without findings is absent."""
+    marked: Marked
+    pictures: tuple[Picture, ...]
+    sheet: Sheet
+    families: tuple[Family, ...]
+    questions: tuple[Question, ...]
+    sources: tuple[Cited, ...]
+    cautions: tuple[str, ...]
+    faults: tuple[str, ...]
+    source_name: str
+
+
+def report_of(audit: Audit) -> Report:
+    """The report of an audit."""
+    words = marked(audit)
+    sources = tuple(_cited(audit, words))
+    shown = [_shown(n, f, words, sources) for n, f in enumerate(audit.findings, 1)]
+    grades = tuple((g, HEADINGS[g], own) for g in GRADES if (own := tuple(s for s in shown if s.finding.grade == g)))
+    return Report(
+        title_of(audit), _result(audit), tuple(p.family for p in audit.packs), grades, words, pictures(audit), sheet_of(audit), families(audit),
+        audit.questions, sources, (*audit.cautions, *STANDING_CAUTIONS), tuple(f"{f.where} failed and was left out: {f.message}" for f in audit.faults),
+        str(audit.document.id or audit.document.source),
+    )  # fmt: skip
+
+
+def _result(audit: Audit) -> str:
+    """How many findings of each grade, in words."""
+    counts = [(grade, sum(f.grade == grade for f in audit.findings)) for grade in GRADES]
+    said = [f"{n} {grade}{'s' if n > 1 else ''}" for grade, n in counts if n]
+    if not said:
+        return NOTHING_FOUND
+    return f"{', '.join(said)}{'' if any(f.grade == CONTRADICTION for f in audit.findings) else '; nothing that cannot both hold'}."
+
+
+def _shown(number: int, finding: Finding, words: Marked, sources: Sequence[Cited]) -> Shown:
+    by_quote = words.by_quote
+    marks = {m.number: m for c in finding.claims if (m := by_quote.get(c.quote))}
+    return Shown(number, finding, tuple(marks[n] for n in sorted(marks)), tuple(s for s in sources if number in s.findings))
+
+
+def _cited(audit: Audit, words: Marked) -> Iterator[Cited]:
+    """Every source that a finding or a reading of a number rests on, lettered in the order of their first use."""
+    by_quote = words.by_quote
+    findings: dict[Source, list[int]] = {}
+    readings: dict[Source, dict[int, Mark]] = {}
+    for number, finding in enumerate(audit.findings, 1):
+        for source in finding.sources:
+            findings.setdefault(source, []).append(number)
+    for decoding in audit.decodings:
+        mark = by_quote.get(decoding.claim.quote)
+        for source in (s for r in decoding.readings for s in r.sources) if decoding.readings else decoding.sources:
+            own = readings.setdefault(source, {})
+            if mark:
+                own[mark.number] = mark
+    merged: dict[str, list[Source]] = {}
+    for source in [*findings, *readings]:
+        same = merged.setdefault(source_words(source), [])
+        if source not in same:
+            same.append(source)
+    for n, (said, same) in enumerate(merged.items()):
+        marks = {k: m for s in same for k, m in readings.get(s, {}).items()}
+        numbers = sorted({k for s in same for k in findings.get(s, ())})
+        yield Cited(_letter(n), said, same[0].address, same[0].remark, tuple(numbers), tuple(marks[k] for k in sorted(marks)))
+
+
+def _letter(n: int) -> str:
+    """A, B, … Z, AA, AB, …"""
+    return (_letter(n // 26 - 1) if n >= 26 else "") + chr(ord("A") + n % 26)
