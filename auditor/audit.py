@@ -15,7 +15,7 @@ from auditor.case import Case
 from auditor.finding import CONTRADICTION, GRADES, Fault, Finding
 from auditor.questions import Question, questions
 from claims.claim import OTHER_ITEM, Claim
-from claims.decode import decode_numbers, decoded_claims
+from claims.decode import decode_numbers, decoded_claims, named_packs
 from claims.pack import Pack, shipped_packs
 from claims.reader import general_cautions, read_claims
 from claims.reading_of_number import Decoding
@@ -99,11 +99,11 @@ def _checked(case: Case, faults: list[Fault], strict: bool) -> Iterator[Finding]
             faults.append(Fault(name, f"{type(error).__name__}: {error}"))
 
 
-def _named(claims: Iterable[Claim], decodings: Iterable[Decoding], packs: Sequence[Pack]) -> list[Pack]:
+def _named(claims: Sequence[Claim], decodings: Iterable[Decoding], packs: Sequence[Pack]) -> list[Pack]:
     """The packs that the listing speaks of, by a maker, a model or a number that stands alone."""
-    said = {c.value for c in claims if c.kind in {"maker", "model"} and c.stance not in {OTHER_ITEM} and not c.is_decoded}
     read = {d.pack.id for d in decodings if d.pack}
-    return [p for p in packs if p.id in read or said & p.known_names]
+    named = {p.id for p in named_packs(claims, packs)}
+    return [p for p in packs if p.id in read or p.id in named]
 
 
 def cautions(claims: Sequence[Claim], named: Sequence[Pack], packs: Sequence[Pack]) -> Iterator[str]:

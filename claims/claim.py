@@ -1,5 +1,6 @@
 """A claim: what words of a listing say, or what decoding a number adds; never whether it is true."""
 
+import re
 from dataclasses import dataclass, field
 
 from extractors.document import Quote
@@ -16,6 +17,10 @@ PARTS = (
     "vehicle", "frame", "engine", "gearbox", "axle", "body", "plate", "registration", "hull", "tyre", "component",
     "unknown",
 )  # fmt: skip
+
+
+_BLOTS = frozenset("*?•…_#")
+_HIDDEN_BY_X = re.compile(r"(?<=\d)X{2,}(?![A-Z0-9])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,5 +56,8 @@ def compact(text: str) -> str:
 
     >>> compact("33q-O7311-g"), compact("1363**A***")
     ('33QO7311G', '1363??A???')
+    >>> compact("DU 44xxx")
+    'DU44???'
     """
-    return "".join("?" if c in "*?•…_#" else c for c in text.upper() if c.isalnum() or c in "*?•…_#")
+    hidden = _HIDDEN_BY_X.sub(lambda m: "?" * len(m[0]), text.upper())
+    return "".join("?" if c in _BLOTS else c for c in hidden if c.isalnum() or c in _BLOTS)

@@ -5,11 +5,12 @@ A scheme is a pattern on the compact form whose named groups are read by a close
 A scheme may add a `lag` (months between two events). No code stands in data.
 """
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from claims import decoders
-from claims.claim import OTHER_ITEM, RULE, Claim
+from claims.claim import DENIED, OTHER_ITEM, RULE, Claim
 from claims.decode_standards import decode_standard
 from claims.pack import Pack
 from claims.pack_rows import Scheme
@@ -18,7 +19,24 @@ from claims.standards.edtf import month_text
 
 WHOLE = ("vehicle", "unknown")
 LONGEST_NUMBER = 40
+_GROUPS = re.compile(r"[A-Z]+|\d+")
 _LOOKS_ALIKE = {"O": "0", "I": "1"}
+
+
+def named_packs(claims: Sequence[Claim], packs: Sequence[Pack]) -> list[Pack]:
+    """The packs of whose makers or models a listing speaks.
+
+    Where packs share a maker and the listing names a model that only some of them know, the others are left out; so is
+    a pack for another type of vehicle than the one that the words plainly describe.
+    """
+    said = [c for c in claims if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM and not c.is_decoded]
+    values = {c.value for c in said}
+    types = [c.value or "" for c in claims if c.kind == "vehicle_type"]
+    found = [p for p in packs if values & p.known_names and p.is_for(types)]
+    models = {c.value for c in said if c.kind == "model"}
+    knowing = [p for p in found if any(n.canonical in models for n in p.models)]
+    makers = {n.canonical for p in knowing for n in p.makers}
+    return [p for p in found if p in knowing or not makers & {n.canonical for n in p.makers}]
 
 
 def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Decoding, ...]:
@@ -26,11 +44,10 @@ def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Deco
 
     A pack's schemes are tried where the listing names one of its makers or models, or where a scheme stands alone.
     """
-    said = {c.value for c in claims if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM}
-    named = {p.id for p in packs if said & p.known_names} | {c.family for c in claims if c.family and c.stance != OTHER_ITEM}
+    named = {p.id for p in named_packs(claims, packs)}
     out: list[Decoding] = []
     for claim in claims:
-        if claim.kind in {"number", "casting"} and claim.value and claim.stance != OTHER_ITEM and not claim.is_decoded:
+        if claim.kind in {"number", "casting"} and claim.value and claim.stance not in (OTHER_ITEM, DENIED) and not claim.is_decoded:
             out.extend(decode(claim, packs, named))
     return tuple(out)
 
@@ -55,6 +72,8 @@ def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str]) -> list[De
     if casting:
         return []
     closed = [p for p in packs if p.id in families and p.forms == "closed" and claim.part in _numbered_parts(p)]
+    if number.isdigit() or claim.part == "registration":
+        return []
     return [
         Decoding(claim, number, claim.part, f"{p.id}/forms", pack=p, failure=NO_SCHEME, sources=(p.source(""),),
                  detail="fits no form of number that is known for this part")
@@ -83,15 +102,18 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
     found = [_read(claim, number, pack, s, m.groupdict(), "") for s in schemes if (m := pack.patterns[s.scheme].search(number))]
     if found:
         return _most_apt(found)
-    repaired = zeros_and_ones(number)
-    if repaired == number:
-        return []
-    how = f"read {repaired}: a letter O or I among the figures taken for 0 or 1"
-    return _most_apt([
-        _read(claim, repaired, pack, s, m.groupdict(), how)
-        for s in schemes
-        if s.letter_o in {"never", "prefix"} and (m := pack.patterns[s.scheme].search(repaired))
-    ])  # fmt: skip
+    zeroed = zeros_and_ones(number)
+    repairs = [(zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"))] if zeroed != number else []
+    repairs += [(padded, f"read {padded}: leading noughts added", ("never", "prefix", "")) for padded in with_noughts(claim.quote.text)]
+    for repaired, how, manners in repairs:
+        read = [
+            _read(claim, repaired, pack, s, m.groupdict(), how)
+            for s in schemes
+            if s.letter_o in manners and (not how.endswith("added") or s.figures) and (m := pack.patterns[s.scheme].search(repaired))
+        ]
+        if read:
+            return _most_apt(read)
+    return []
 
 
 def _most_apt(found: list[Decoding]) -> list[Decoding]:
@@ -110,6 +132,17 @@ def zeros_and_ones(number: str) -> str:
         if c in _LOOKS_ALIKE and (before.isdigit() or after.isdigit() or (i and after in _LOOKS_ALIKE)):
             out[i] = _LOOKS_ALIKE[c]
     return "".join(out)
+
+
+def with_noughts(written: str) -> list[str]:
+    """The compact number with one or two noughts before its last group of figures, where that stands apart.
+
+    >>> with_noughts("OP31-1872")
+    ['OP3101872', 'OP31001872']
+    """
+    groups = _GROUPS.findall(written.upper())
+    last = next((n for n in range(len(groups) - 1, 0, -1) if groups[n].isdigit()), 0)
+    return ["".join((*groups[:last], "0" * n + groups[last], *groups[last + 1 :])) for n in (1, 2)] if last else []
 
 
 def _read(claim: Claim, number: str, pack: Pack, scheme: Scheme, groups: dict[str, str], repaired: str) -> Decoding:

@@ -10,16 +10,27 @@ from collections.abc import Iterable, Sequence
 
 from claims.claim import OTHER_ITEM, Claim
 from claims.reading.sheet import Sheet
+from extractors.document import TITLE
 
 OWN = frozenset({"frame", "vehicle", "engine", "hull"})
 _LEADING = frozenset({"year", "built"})
+_COUNTS = frozenset({"two", "three", "four", "five", "2", "3", "both", "several"})
+_NO_MACHINES = frozenset("owners keys sets seats doors wheels speeds tones engines gears years miles hours pedals strokes cylinders carbs tyres tires frames tanks keepers families".split())
 ENUMERATED = 2
 """Fewest numbered lines that make a list of vehicles."""
 
 
 def speaks_of_several(sheets: Iterable[Sheet]) -> bool:
     """Whether any field says that more than one machine is offered, in words or by a numbered list."""
-    return any(s.found("several") or len(_numbered_lines(s)) >= ENUMERATED for s in sheets)
+    return any(_counts(s) or s.found("several") or len(_numbered_lines(s)) >= ENUMERATED for s in sheets)
+
+
+def _counts(sheet: Sheet) -> bool:
+    """Whether a headline counts machines: "two BSAs", "three tractors"."""
+    grid = sheet.grid
+    if sheet.role != TITLE:
+        return False
+    return any(tok in _COUNTS and grid.at(i + 1)[-1:] == "s" and len(grid.at(i + 1)) > 3 and grid.at(i + 1) not in _NO_MACHINES for i, tok in enumerate(grid.toks))
 
 
 def _numbered_lines(sheet: Sheet) -> list[int]:

@@ -7,7 +7,7 @@ compiled by google-re2 (linear time on any text) with a bound on their size.
 import csv
 import dataclasses
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
@@ -28,7 +28,7 @@ LONGEST_PATTERN = 500
 PATTERN_MEMORY = 1 << 20
 _HEAD = {
     "id", "family", "title", "invented", "strength", "slack_years", "period_kind", "season_start", "default_source",
-    "identity", "identity_source", "production", "period_means", "forms",
+    "identity", "identity_source", "production", "period_means", "forms", "vehicle",
 }  # fmt: skip
 _RENAMED = {"from": "from_"}
 
@@ -71,6 +71,8 @@ class Pack:
     identity_source: str = ""
     forms: str = "open"
     """`closed` where every form of number that the makers used is known here."""
+    vehicle: str = ""
+    """The type of vehicle (motorcycle, car, tractor, truck, boat, engine); empty for any."""
     production: str = ""
     """Span in which the family was built (EDTF); empty where the pack does not know."""
     period_means: str = ""
@@ -150,6 +152,12 @@ class Pack:
     def known_names(self) -> frozenset[str]:
         """The canonical names of its makers and models."""
         return frozenset(n.canonical for n in self.names)
+
+    def is_for(self, types: Sequence[str]) -> bool:
+        """Whether the types of vehicle that words describe leave room for this pack: two words for another and none for its own do not."""
+        if not self.vehicle or self.vehicle in types:
+            return True
+        return max((types.count(t) for t in set(types)), default=0) < 2
 
     def model_maker(self, model: str) -> str:
         """Who made a model; empty where several did, or the pack does not say."""

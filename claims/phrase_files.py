@@ -70,19 +70,20 @@ def add_language(lexicon: Lexicon, language: str) -> Language:
 
 def _stances(lexicon: Lexicon, language: str, out: Language) -> None:
     stances = _load(language, "stance")
-    _expect(language, "stance", stances, {"cue", "end"})
+    _expect(language, "stance", stances, {"cue", "end", "question"})
     for number, cue in enumerate(stances["cue"]):
         _expect(language, f"stance.toml cue {number}", cue, _CUE_KEYS)
         name = f"{language}{number}"
         out.cues[name] = Cue(cue["stance"], cue["direction"], cue["reach"], cue.get("headline_only", False))
         for said in cue["say"]:
             lexicon.add(said, Entry("headcue" if cue.get("headline_only") else f"cue-{cue['direction']}" if cue["stance"] != "none" else "cue-none", name))
+    out.lists["questions"] = frozenset(stances["question"]["say"])
     out.lists["ends"] = frozenset(stances["end"]["say"])
 
 
 def _numbers(lexicon: Lexicon, language: str, out: Language) -> None:
     numbers = _load(language, "numbers")
-    _expect(language, "numbers", numbers, {"number_words", "joiners", "label", "weak", "part", "none", "denied", "fillers", "not_identity"})
+    _expect(language, "numbers", numbers, {"number_words", "joiners", "label", "weak", "mark_words", "part", "none", "denied", "fillers", "not_identity"})
     lexicon.extend(numbers["number_words"], Entry("numword", "no"))
     for part, label in numbers["label"].items():
         lexicon.extend(label["say"], Entry("label", part))
@@ -92,6 +93,7 @@ def _numbers(lexicon: Lexicon, language: str, out: Language) -> None:
     lexicon.extend(numbers["none"]["denied"], Entry("no", "no"))
     lexicon.extend(numbers["not_identity"]["say"], Entry("label", ""))
     out.lists["weak_labels"] = frozenset(numbers["weak"]["say"])
+    out.lists["mark_words"] = frozenset(numbers["mark_words"]["say"])
     out.lists["fillers"] = frozenset(numbers["none"]["fillers"])
     out.lists["joiners"] = frozenset(numbers["joiners"])
 
@@ -142,8 +144,8 @@ def _things(lexicon: Lexicon, language: str, out: Language) -> None:
 
 def _particulars(lexicon: Lexicon, language: str) -> None:
     said = _load(language, "particulars")
-    _expect(language, "particulars", said, {"fuel", "steering", "body_style", "owners", "since_new", "cast", "raised", "quantity"})
-    for kind in ("fuel", "steering", "body_style", "owners"):
+    _expect(language, "particulars", said, {"fuel", "steering", "body_style", "owners", "vehicle_type", "since_new", "cast", "raised", "quantity"})
+    for kind in ("fuel", "steering", "body_style", "owners", "vehicle_type"):
         for value, phrases in said[kind].items():
             lexicon.extend(phrases, Entry(kind, value))
     for kind in ("since_new", "cast", "raised"):

@@ -48,8 +48,9 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     named_ids = frozenset(p.id for p in named)
     known = _known_models(sheets)
     drafts: list[list[Draft]] = []
-    for sheet in sheets:
-        found = list(numbers.read(sheet, packs, named))
+    numbered = [list(numbers.read(sheet, packs, named)) for sheet in sheets]
+    named_ids |= {d.family for found in numbered for d in found if d.family}
+    for sheet, found in zip(sheets, numbered, strict=True):
         found += names.read(sheet, known)
         found += dates.read(sheet)
         found += papers.read(sheet)
@@ -105,7 +106,7 @@ def _whole_advert(sheets: Sequence[Sheet]) -> str:
 
 
 def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], language: Language, whole: str, basis: str) -> list[Claim]:
-    stances = Stances(sheet.grid, sheet.hits, language.cues, language.lists["ends"], whole, sheet.labels)
+    stances = Stances(sheet.grid, sheet.hits, language.cues, language.lists["ends"], language.lists["questions"], whole, sheet.labels)
     field = sheet.grid.field
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
     out: list[Claim] = []

@@ -7,7 +7,7 @@ comma opens the statement ("according to the owner, …") or a list of bare word
 
 from collections.abc import Iterable, Mapping
 
-from claims.claim import STANCES, STATED
+from claims.claim import OTHER_ITEM, STANCES, STATED
 from claims.grid import Grid
 from claims.lexicon import Hit
 from claims.phrase_files import Cue
@@ -22,8 +22,8 @@ Hits = Mapping[str, list[Hit]]
 class Stances:
     """The cues of one field, ready to be asked about a span of tokens."""
 
-    def __init__(self, grid: Grid, hits: Hits, cues: Mapping[str, Cue], ends: frozenset[str], whole: str = STATED, labels: Iterable[int] = ()) -> None:
-        self.grid, self.ends, self.whole = grid, ends, whole
+    def __init__(self, grid: Grid, hits: Hits, cues: Mapping[str, Cue], ends: frozenset[str], questions: frozenset[str], whole: str = STATED, labels: Iterable[int] = ()) -> None:
+        self.grid, self.ends, self.questions, self.whole = grid, ends, questions, whole
         none = [(h.i, h.j) for h in hits.get("cue-none", ())]
         of_labels = frozenset(labels)
 
@@ -53,7 +53,7 @@ class Stances:
             return False
         if cue.reach == "words" and i - start > FEW_WORDS:
             return False
-        return not self._ended(start, i)
+        return not self._ended(start, i, cue.stance == OTHER_ITEM)
 
     def _reaches_back(self, j: int, start: int, cue: Cue) -> bool:
         grid = self.grid
@@ -61,11 +61,14 @@ class Stances:
             return cue.reach == "words" and grid.sentence[start] == grid.sentence[j - 1] and start - j <= 1
         if cue.reach == "words" and start - j > FEW_WORDS:
             return False
+        if grid.toks[start] == "?" and (start != j or self._asks(start)):
+            return False
         between = grid.toks[j:start]
         return not any(t in self.ends for t in between) and between.count(",") <= 1
 
-    def _ended(self, start: int, i: int) -> bool:
-        """Whether the reach of a cue ends between token `start` and token i, by a word or a comma."""
+    def _ended(self, start: int, i: int, other: bool) -> bool:
+        """Whether the reach of a cue ends between token `start` and token i, by a word or a comma; a number straight
+        behind the comma is still the other thing's (`other`)."""
         toks, last = self.grid.toks, start
         for k in range(start, i):
             if toks[k] in self.ends:
@@ -75,11 +78,18 @@ class Stances:
             if toks[k] != ",":
                 continue
             opening = last == start and k - start <= OPENING_WORDS and not any(any(c.isdigit() for c in t) for t in toks[start:k]) and self._opens(start)
-            carried = toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
+            carried = (other and any(c.isdigit() for c in toks[k + 1])) or toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
             if not opening and not carried:
                 return True
             last = k + 1
         return False
+
+    def _asks(self, i: int) -> bool:
+        """Whether the sentence of token i opens with a question word."""
+        first = i
+        while first > 0 and self.grid.sentence[first - 1] == self.grid.sentence[i]:
+            first -= 1
+        return self.grid.toks[first] in self.questions
 
     def _opens(self, start: int) -> bool:
         """Whether little stands before the cue in its sentence: it opens the statement."""

@@ -35,6 +35,8 @@ def _applies(case: Case, pack: Pack, equality: Equality) -> bool:
     """Whether every known date and maker of the vehicle lies within the period of equal numbers."""
     start = edtf.decode(f"{equality.from_month or '..'}/{equality.to_month or '..'}")
     readings = [d for d in case.decodings if d.pack is pack and d.spans and d.part == equality.part_b]
+    if not any(d.pack is pack for d in case.decodings if d.part in {equality.part_a, equality.part_b}):
+        return False
     spans: list[Span] = [s for d in readings for s in d.spans] or [s for c in case.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
     if not spans or not all(start.first <= s.first and s.last <= start.last for s in spans):
         return False

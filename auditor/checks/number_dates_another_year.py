@@ -13,6 +13,7 @@ from auditor.case import Case, is_dated_to_month, stated_span, years_later
 from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
 from claims.claim import HEDGED, REPORTED, STATED, Claim
 from claims.reading_of_number import Decoding
+from claims.standards import vin
 from claims.standards.edtf import Span
 
 ASK = "Where does the year {year} come from: the papers, a plate, or a stamped number?"
@@ -52,6 +53,8 @@ def _grade(case: Case, decoding: Decoding, claim: Claim) -> str:
     grade = _grade_of_miss(later, decoding.slack_years, claim, stated, decoding.spans)
     if not grade:
         return ""
+    if decoding.rule == "vin" and stated.last_year < vin.FIRST_YEAR:
+        grade = DOUBT
     if grade == CONTRADICTION and claim.kind == "built" and later > REBUILT_YEARS:
         grade = DOUBT
     if grade == CONTRADICTION and (claim.stance in (HEDGED, REPORTED) or decoding.claim.stance != STATED or _is_usual_late_year(case, claim, later)):

@@ -31,6 +31,11 @@ def check(case: Case) -> Iterator[Finding]:
                     "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is partly hidden; it was not read.",
                     claim.part, (claim,), innocent=("Figures are often hidden for privacy.",), settle=f"The whole {name} number.",
                 )  # fmt: skip
+            elif value.isdigit() and _lacks_prefix(case, claim):
+                yield Finding(
+                    "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is given without its letters; it was not read.",
+                    claim.part, (claim,), innocent=("Sellers often copy the figures alone.",), settle=f"The whole {name} number as marked.",
+                )  # fmt: skip
             elif claim.stance == HEDGED and claim.part in IDENTITY_PARTS:
                 yield Finding(
                     "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is given with doubt.",
@@ -48,3 +53,9 @@ def _is_nearly_a_vin(case: Case, claim: Claim) -> bool:
         return False
     spans = [s for c in case.said("year", "built") if (s := stated_span(c))]
     return bool(spans) and all(s.first_year > vin.FIRST_YEAR for s in spans)
+
+
+def _lacks_prefix(case: Case, claim: Claim) -> bool:
+    """Whether every form that a named pack knows for this part carries letters, and none of them reads the number."""
+    forms = [s for p in case.packs if p.forms == "closed" for s in p.schemes.values() if claim.part in {s.part, *s.also_parts}]
+    return bool(forms) and not any(d.claim is claim for d in case.decodings)

@@ -4,6 +4,7 @@ A number that is only a tail or the serial of the other agrees with it, and so d
 Registration marks change lawfully and are left out.
 """
 
+import re
 from collections.abc import Iterator
 
 from auditor.case import Case, pairs
@@ -23,7 +24,7 @@ def check(case: Case) -> Iterator[Finding]:
         if part in LEFT_OUT:
             continue
         for one, other in pairs(claims):
-            if not may_be_same(one.value or "", other.value or ""):
+            if not may_be_same(one.value or "", other.value or "") and not _same_as_read(case, one, other):
                 yield _finding(case, part, one, other)
                 break
 
@@ -42,6 +43,25 @@ def may_be_same(one: str, other: str) -> bool:
         return True
     figures = short.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
     return len(figures) >= SHORTEST and (short in long or long.endswith(figures))
+
+
+def _same_as_read(case: Case, one: Claim, other: Claim) -> bool:
+    """Whether two ways of writing are read as one number: the same serial and codes, or only noughts apart."""
+    read = [[d for d in case.decodings if d.claim is c and d.scheme] for c in (one, other)]
+    for a in read[0]:
+        for b in read[1]:
+            shared = set(a.groups) & set(b.groups)
+            if a.scheme is b.scheme and shared and all(_plain(a.groups[g]) == _plain(b.groups[g]) for g in shared):
+                return True
+    return _groups(one) == _groups(other)
+
+
+def _groups(claim: Claim) -> list[str]:
+    return [_plain(g) for g in re.findall(r"[A-Z]+|\d+", claim.quote.text.upper())]
+
+
+def _plain(text: str) -> str:
+    return text.lstrip("0") or "0"
 
 
 def _finding(case: Case, part: str, one: Claim, other: Claim) -> Finding:

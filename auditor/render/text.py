@@ -14,6 +14,8 @@ from claims.claim import OTHER_ITEM, STATED, Claim
 WIDTH = 80
 INDENT = 12
 LONGEST_CLAIM = 60
+NOT_SHOWN = ("hazard", "vehicle_type")
+"""Kinds that serve cautions and the choice of tables."""
 
 
 def render(audit: Audit) -> str:
@@ -71,7 +73,7 @@ def _numbers(audit: Audit) -> Iterator[str]:
 
 
 def _claimed(audit: Audit) -> Iterator[str]:
-    said = [c for c in audit.claims if not c.is_decoded and c.kind != "hazard"]
+    said = [c for c in audit.claims if not c.is_decoded and c.kind not in NOT_SHOWN]
     if not said:
         yield ""
         yield "Nothing was claimed that this tool reads: no maker, model, year, number or part."

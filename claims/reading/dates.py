@@ -8,6 +8,7 @@ model or a vehicle's or part's noun, heads a title, or is what "it is a …" say
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from claims.claim import REPORTED
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
 from claims.values import day_of, is_year, month_date, numeric_date, two_figure_year, whole_year
@@ -200,7 +201,7 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
         return Draft("year", part, date.value, date.i, date.j)
     if sheet.role == "title" and _heads(sheet, date):
         return Draft("year", "vehicle", date.value, date.i, date.j)
-    if _is_said_to_be(sheet, date):
+    if _is_said_to_be(sheet, date) or _is_what_papers_say(sheet, date):
         return Draft("year", _subject(sheet, date.i), date.value, date.i, date.j)
     return None
 
@@ -278,6 +279,15 @@ def _noun_behind(sheet: Sheet, date: Date) -> str:
             part = sheet.starting("part", hit.j)
             return part.entry.value if part and grid.at(part.j) not in {"no", "number", "numbers", "#"} else "vehicle"
     return ""
+
+
+def _is_what_papers_say(sheet: Sheet, date: Date) -> bool:
+    """Whether words of hearsay stand straight before a year: "papers say 1969", "titled as a 1969"."""
+    k = date.i
+    while sheet.grid.at(k - 1) in {"a", "an", "the", "it", "is", "its", "to", "be", "of", "in", ":"} and k > date.i - 4:
+        k -= 1
+    hit = sheet.ending("cue-after", k)
+    return hit is not None and sheet.language.cues[hit.entry.value].stance == REPORTED and not sheet.grid.at(date.j).isalnum()
 
 
 def _subject(sheet: Sheet, i: int) -> str:

@@ -170,6 +170,8 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
             return "vehicle" if hit.entry.value == "vehicle" or behind in {"no", "number", "numbers", "#", "nr"} else hit.entry.value
         if not grid.toks[k].isalnum():
             break
+        if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
+            return "unknown"
     k = i - 1
     while grid.at(k) in {"a", "an", "is", "was", "from"} and grid.same_line(k, i):
         k -= 1

@@ -88,7 +88,7 @@ def _ends(grid: Grid, i: int) -> list[int]:
                 break
             ends.append(k + 1)
         elif tok in _JOINTS:
-            if k == i:
+            if k == i or (tok == "." and not grid.glued(k + 1)):
                 break
         else:
             break

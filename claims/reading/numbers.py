@@ -18,6 +18,7 @@ SHORTEST_UNLABELLED = 5
 SHORTEST_FIGURES = 3
 MOST_WORDS = 3
 PLATE_REACH = 8
+MARK_REACH = 4
 
 
 class Label(NamedTuple):
@@ -31,6 +32,10 @@ class Label(NamedTuple):
 
 def read(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
     """Drafts of every number of a field; `named` are the packs whose makers or models the listing names."""
+    label = sheet.grid.field.label.strip().lower()
+    if sheet.grid.field.is_attribute and label in LABELLED and sheet.role not in LABELLED and _is_number_alone(sheet):
+        yield from _entry(sheet, label, packs)
+        return
     if sheet.role in LABELLED and sheet.grid.n:
         yield from _entry(sheet, sheet.role, packs)
         return
@@ -55,9 +60,16 @@ def _entry(sheet: Sheet, part: str, packs: Sequence[Pack]) -> Iterator[Draft]:
     found = (mark_extent(grid, first) if part == "registration" else None) or known_extent(grid, first, packs, part) or generic_extent(grid, first)
     if found and any(c.isdigit() for c in found.value):
         sheet.take(found.i, found.j)
-        yield Draft("number", part, found.value, found.i, found.j)
+        family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
+        yield Draft("number", part, found.value, found.i, found.j, family=family)
     elif grid.n <= 12 and not any(c.isdigit() for c in whole):
         yield Draft("number", part, None, 0, grid.n)
+
+
+def _is_number_alone(sheet: Sheet) -> bool:
+    """Whether a form's entry ("Engine: QE 164**") is a number and nothing else."""
+    found = generic_extent(sheet.grid, 0)
+    return found is not None and found.j == sheet.grid.n and len(found.value) >= SHORTEST_UNLABELLED and not _has_unit(sheet.grid.toks)
 
 
 def _labels(sheet: Sheet) -> list[Label]:
@@ -89,6 +101,8 @@ def _composed(sheet: Sheet, hit: Hit) -> Label | None:
         j = also.j
     if grid.at(j) == "'" and grid.at(j + 1) == "s":
         j += 2
+    if grid.at(j) == "," and sheet.starting("numword", j + 1) and grid.at(j + 2) in {".", ":"}:
+        j += 1
     if word := sheet.starting("numword", j):
         while word and grid.same_line(hit.i, word.i):
             j = word.j
@@ -147,7 +161,8 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
         parts = label.parts
         if label.weak and len(parts) > 1 and found.scheme and found.scheme.part in parts:
             parts = (found.scheme.part,)
-        yield from (Draft("number", part, found.value, found.i, found.j) for part in parts)
+        family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
+        yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
 
 
 def _past_words(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack]) -> Extent | None:
@@ -199,6 +214,8 @@ def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announ
         if not strong or written.islower() or _has_unit(grid.toks[found.i : found.j]) or label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6:
             return None
     written = grid.text(found.i, found.j)
+    if grid.toks[found.i].isalpha() and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
+        return None
     if written.islower() and not grid.has_no_capitals and any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in grid.toks[found.i : found.j]):
         return None
     if any(c.isalpha() for c in found.value) is False and label.parts[0] in {"vehicle", "frame", "engine"} and is_year(found.value) and len(grid.toks[found.i]) == 4 and not announced:
@@ -254,6 +271,11 @@ def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> I
             continue
         if not grid.toks[i].isalnum() or (i and grid.glued(i) and (grid.toks[i - 1].isalnum() or grid.toks[i - 1] in {"@", "$", "£", "€", "#", "/", "=", "'"})):
             continue
+        mark = mark_extent(grid, i) if grid.text(i, i + 1).isupper() else None
+        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and _is_near_mark_word(sheet, i):
+            sheet.take(mark.i, mark.j)
+            yield Draft("number", "registration", mark.value, mark.i, mark.j)
+            continue
         found = known_extent(grid, i, packs)
         if not found or len(found.value) < SHORTEST_UNLABELLED or not sheet.is_free(found.i, found.j):
             continue
@@ -267,17 +289,25 @@ def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> I
         if grid.text(found.i, found.j).islower() and not grid.has_no_capitals:
             continue
         sheet.take(found.i, found.j)
-        yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j)
+        family = found.pack.id if found.pack and found.scheme.stands_alone else ""
+        yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j, family=family)
+
+
+def _is_near_mark_word(sheet: Sheet, i: int) -> bool:
+    """Whether a word of marks and plates stands shortly before token i, with no data plate meant."""
+    grid = sheet.grid
+    near = [grid.toks[k] for k in range(max(0, i - MARK_REACH), i) if grid.same_line(k, i)]
+    return bool(sheet.language.lists["mark_words"] & set(near)) and not {"data", "maker", "chassis", "frame", "engine"} & set(near)
 
 
 def _is_read_off_a_plate(sheet: Sheet, before: int, i: int) -> bool:
     """Whether a plate stands straight before a number, or is what "it reads" speaks of."""
     grid = sheet.grid
-    plates = [h for h in sheet.found("label") if h.entry.value == "plate" and h.j <= i and grid.sentence[h.i] == grid.sentence[i]]
-    if not plates:
+    ends = [h.j for category in ("label", "numpart") for h in sheet.found(category) if h.entry.value == "plate" and h.j <= i and grid.sentence[h.i] == grid.sentence[i]]
+    if not ends:
         return False
-    between = grid.toks[plates[-1].j : i]
-    return plates[-1].j == before + 1 or (len(between) <= PLATE_REACH and bool({"reads", "says", "shows", "bears", "carries", "stamped"} & set(between)))
+    between = grid.toks[max(ends) : i]
+    return max(ends) == before + 1 or (len(between) <= PLATE_REACH and bool({"reads", "says", "shows", "bears", "carries", "stamped"} & set(between)))
 
 
 def _part_beside(sheet: Sheet, found: Extent) -> str:

@@ -26,7 +26,8 @@ def read(sheet: Sheet) -> Iterator[Draft]:
             yield from _original(sheet, hit)
         elif entry.part == "whole":
             if not _is_of_a_paper(sheet, hit):
-                yield Draft("originality", "vehicle", entry.value, hit.i, hit.j)
+                parts = _subject(sheet, hit.i) if entry.value == "unrestored" else []
+                yield from (Draft("originality", p, entry.value, hit.i, hit.j) for p in parts or ["vehicle"])
         elif entry.part == "engine":
             yield Draft("originality", "engine", entry.value, hit.i, hit.j)
         else:

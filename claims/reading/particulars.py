@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
 
-WORD_KINDS = ("fuel", "steering", "body_style", "owners", "since_new")
+WORD_KINDS = ("fuel", "steering", "body_style", "owners", "since_new", "vehicle_type")
 LARGEST_CC = 20_000
 NEAR = 6
 _CC = frozenset({"cc", "ccm", "cm3", "c"})
