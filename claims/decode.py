@@ -103,13 +103,13 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
     if found:
         return _most_apt(found)
     zeroed = zeros_and_ones(number)
-    repairs = [(zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"))] if zeroed != number else []
-    repairs += [(padded, f"read {padded}: leading noughts added", ("never", "prefix", "")) for padded in with_noughts(claim.quote.text)]
-    for repaired, how, manners in repairs:
+    repairs = [(zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")] if zeroed != number else []
+    repairs += [(padded, f"read {padded}: leading noughts added", ("never", "prefix", ""), serial) for padded, serial in with_noughts(claim.quote.text)]
+    for repaired, how, manners, serial in repairs:
         read = [
             _read(claim, repaired, pack, s, m.groupdict(), how)
             for s in schemes
-            if s.letter_o in manners and (not how.endswith("added") or s.figures) and (m := pack.patterns[s.scheme].search(repaired))
+            if s.letter_o in manners and (m := pack.patterns[s.scheme].search(repaired)) and (not serial or m.groupdict().get("serial") == serial)
         ]
         if read:
             return _most_apt(read)
@@ -134,15 +134,15 @@ def zeros_and_ones(number: str) -> str:
     return "".join(out)
 
 
-def with_noughts(written: str) -> list[str]:
-    """The compact number with one or two noughts before its last group of figures, where that stands apart.
+def with_noughts(written: str) -> list[tuple[str, str]]:
+    """(compact number, serial) with one or two noughts before its last group of figures, where that stands apart.
 
     >>> with_noughts("OP31-1872")
-    ['OP3101872', 'OP31001872']
+    [('OP3101872', '01872'), ('OP31001872', '001872')]
     """
     groups = _GROUPS.findall(written.upper())
     last = next((n for n in range(len(groups) - 1, 0, -1) if groups[n].isdigit()), 0)
-    return ["".join((*groups[:last], "0" * n + groups[last], *groups[last + 1 :])) for n in (1, 2)] if last else []
+    return [("".join((*groups[:last], "0" * n + groups[last], *groups[last + 1 :])), "0" * n + groups[last]) for n in (1, 2)] if last else []
 
 
 def _read(claim: Claim, number: str, pack: Pack, scheme: Scheme, groups: dict[str, str], repaired: str) -> Decoding:

@@ -1,0 +1,114 @@
+"""How well claims are read, against the gold listings: precision, recall, F1 per kind, stance and exact-span share.
+
+`python -m tests.bench.reading [--kept] [-v] [--manual]`: the listings to tune by, or those kept aside; `-v` lists every
+miss; `--manual` writes the table into the manual. A predicted claim matches a gold one of the same kind, part and value
+whose spans overlap; each matches once (CLAIMS, "How it is scored").
+"""
+
+import sys
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+
+from claims.claim import Claim
+from claims.pack import shipped_packs
+from claims.reader import read_claims
+from tests.gold import SCORED, Annotated, Gold, annotated, same_value
+
+PAGE = Path(__file__).parents[2] / "auditor" / "manual" / "reading.md"
+ACCEPTED = {("year", "built"), ("built", "year")}
+"""Kinds that the guide accepts for one another: "Baujahr" as a form's label."""
+
+
+class Score:
+    """Counts over listings."""
+
+    def __init__(self) -> None:
+        self.found: Counter[str] = Counter()
+        self.gold: Counter[str] = Counter()
+        self.hits: Counter[str] = Counter()
+        self.stance = self.exact = 0
+        self.misses: list[str] = []
+
+    def add(self, listing: Annotated, claims: Iterable[Claim]) -> None:
+        """Match one listing's claims and count."""
+        left = [c for c in claims if c.kind in SCORED and not c.is_decoded]
+        self.found.update(c.kind for c in left)
+        self.gold.update(g.kind for g in listing.claims)
+        unmatched: list[Gold] = []
+        for gold in listing.claims:
+            fits = [c for c in left if matches(gold, c)]
+            if not fits:
+                unmatched.append(gold)
+                continue
+            best = max(fits, key=lambda c: (c.stance == gold.stance, c.quote.start == gold.start and c.quote.end == gold.end))
+            left.remove(best)
+            self.hits[gold.kind] += 1
+            self.stance += best.stance == gold.stance
+            exact = best.quote.start == gold.start and best.quote.end == gold.end
+            self.exact += exact
+            if best.stance != gold.stance:
+                self.misses.append(f"{listing.name}: stance {best.stance} for {gold.stance}: {gold.kind} {gold.part} {gold.value} “{gold.text}”")
+            if not exact:
+                self.misses.append(f"{listing.name}: span “{best.quote.text}” for “{gold.text}” ({gold.kind} {gold.part})")
+        extra = [c for c in left if not is_accepted(c, listing)]
+        self.found.subtract(c.kind for c in left if c not in extra)
+        self.misses += [f"{listing.name}: missed {g.kind} {g.part} {g.value} {g.stance} in {g.field}: “{g.text}”" for g in unmatched]
+        self.misses += [f"{listing.name}: wrong {c.kind} {c.part} {c.value} {c.stance} in {c.quote.field}: “{c.quote.text}”" for c in extra]
+
+    def table(self) -> str:
+        """The figures as a Markdown table."""
+        rows = ["| kind | gold | precision | recall | F1 |", "|---|---|---|---|---|"]
+        for kind in (*SCORED, "all"):
+            of = SCORED if kind == "all" else (kind,)
+            gold, found, hits = (sum(counter[k] for k in of) for counter in (self.gold, self.found, self.hits))
+            precision, recall = hits / found if found else 1.0, hits / gold if gold else 1.0
+            f1 = 2 * precision * recall / (precision + recall) if hits else 0.0
+            rows.append(f"| {kind} | {gold} | {precision:.3f} | {recall:.3f} | {f1:.3f} |")
+        hits = sum(self.hits.values()) or 1
+        rows.append(f"\nRight stance in {self.stance / hits:.1%} of matches, exact span in {self.exact / hits:.1%}.")
+        return "\n".join(rows) + "\n"
+
+
+def matches(gold: Gold, claim: Claim) -> bool:
+    """Whether a claim is the gold one: kind, part, value, overlapping spans."""
+    return (
+        gold.kind == claim.kind and gold.part == claim.part and gold.field == claim.quote.field
+        and claim.quote.start < gold.end and gold.start < claim.quote.end
+        and same_value(gold.kind, gold.value, claim.value, bool(claim.family))
+    )  # fmt: skip
+
+
+def is_accepted(claim: Claim, listing: Annotated) -> bool:
+    """Whether the guide accepts a further claim: originality beside a dated restoration, `original` denied beside replaced."""
+    for gold in listing.claims:
+        overlaps = gold.field == claim.quote.field and claim.quote.start < gold.end + 60 and gold.start < claim.quote.end + 60
+        if not overlaps or gold.part != claim.part:
+            continue
+        if claim.kind == "originality" and gold.kind == "restored" and claim.value in {"restored", "rebuilt"}:
+            return True
+    return False
+
+
+def scored(folder: str) -> Score:
+    """The score over a folder of gold listings."""
+    packs = shipped_packs()
+    score = Score()
+    for listing in annotated(folder):
+        score.add(listing, read_claims(listing.document, packs))
+    return score
+
+
+def main() -> None:
+    """Print the table, with -v every miss, with --manual write the page."""
+    folder = "gold/kept" if "--kept" in sys.argv[1:] else "gold/tuned"
+    score = scored(folder)
+    print(score.table())
+    if "-v" in sys.argv[1:]:
+        print("\n".join(score.misses))
+    if "--manual" in sys.argv[1:]:
+        PAGE.write_text(f"# How well claims are read\n\n`python -m tests.bench.reading` on `fixtures/{folder}`, listings annotated independently of the code.\n\n{score.table()}")
+
+
+if __name__ == "__main__":
+    main()
