@@ -83,12 +83,13 @@ def _stances(lexicon: Lexicon, language: str, out: Language) -> None:
 
 def _numbers(lexicon: Lexicon, language: str, out: Language) -> None:
     numbers = _load(language, "numbers")
-    _expect(language, "numbers", numbers, {"number_words", "joiners", "label", "weak", "mark_words", "part", "none", "denied", "fillers", "not_identity"})
+    _expect(language, "numbers", numbers, {"number_words", "joiners", "label", "weak", "lost", "mark_words", "part", "none", "denied", "fillers", "not_identity"})
     lexicon.extend(numbers["number_words"], Entry("numword", "no"))
     for part, label in numbers["label"].items():
         lexicon.extend(label["say"], Entry("label", part))
     for part, said in numbers["part"].items():
         lexicon.extend(said, Entry("numpart", part))
+    lexicon.extend(numbers["lost"]["say"], Entry("lost", "lost"))
     lexicon.extend(numbers["none"]["say"], Entry("none", "none"))
     lexicon.extend(numbers["none"]["denied"], Entry("no", "no"))
     lexicon.extend(numbers["not_identity"]["say"], Entry("label", ""))

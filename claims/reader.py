@@ -7,7 +7,7 @@ said. Numbers are read first, then names, then dates, so that no figure is read 
 from collections.abc import Sequence
 from functools import cache
 
-from claims.claim import ATTRIBUTE, OTHER_ITEM, SELLER, STATED, Claim
+from claims.claim import ATTRIBUTE, DENIED, OTHER_ITEM, SELLER, STATED, Claim
 from claims.claim import compact as compact_number
 from claims.grid import Grid
 from claims.items import divided, speaks_of_several
@@ -54,7 +54,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
         found += names.read(sheet, known)
         found += dates.read(sheet)
         found += papers.read(sheet)
-        if sheet.role not in numbers.LABELLED:
+        if not sheet.parts:
             found += originality.read(sheet)
             found += features.read(sheet, named_ids)
             found += particulars.read(sheet)
@@ -67,15 +67,24 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
 
 
 def _sheet(field: Field, lexicon: Lexicon, language: Language) -> Sheet | None:
+    parts: tuple[str, ...] = ()
     if field.is_attribute:
-        role = language.fields.get(field.label.strip().lower(), NO_KIND)
+        label = field.label.strip().lower().strip(".:#* ")
+        role = language.fields.get(label, "")
+        if not role or role in numbers.LABELLED:
+            grid = Grid(Field(field.name, field.label))
+            parts = (role,) if role else numbers.announced_parts(Sheet(grid, lexicon.find(grid), language, TEXT_KIND))
+            role = "number" if parts else NO_KIND
         if role == NO_KIND:
             return None
     else:
         role = TITLE if field.name == TITLE else TEXT_KIND
     cut = field if len(field.text) <= LONGEST_FIELD else Field(field.name, field.text[:LONGEST_FIELD])
     grid = Grid(cut)
-    return Sheet(grid, lexicon.find(grid), language, role)
+    hits = lexicon.find(grid)
+    if "part" in hits:
+        hits["part"] = [h for h in hits["part"] if h.entry.value != NO_KIND]
+    return Sheet(grid, hits, language, role, parts)
 
 
 def _named_packs(sheets: Sequence[Sheet], packs: Sequence[Pack]) -> list[Pack]:
@@ -118,6 +127,8 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], language:
             continue
         seen.add(key)
         stance = stances.of(draft.i, draft.j, draft.own)
+        if draft.kind == "papers" and stance == DENIED:
+            start, end = sheet.grid.span(*stances.with_denial(draft.i, draft.j))
         quote = document.quote(field.name, start, end)
         value = compact_number(draft.value) if draft.kind == "number" and draft.value else draft.value
         out.append(Claim(draft.kind, draft.part, value, stance, quote, said_by, 1, draft.note, draft.family))

@@ -7,7 +7,7 @@ comma opens the statement ("according to the owner, …") or a list of bare word
 
 from collections.abc import Iterable, Mapping
 
-from claims.claim import OTHER_ITEM, STANCES, STATED
+from claims.claim import DENIED, OTHER_ITEM, STANCES, STATED
 from claims.grid import Grid
 from claims.lexicon import Hit
 from claims.phrase_files import Cue
@@ -30,15 +30,21 @@ class Stances:
         def real(found: Iterable[Hit]) -> list[tuple[int, int, Cue]]:
             return [(h.i, h.j, cues[h.entry.value]) for h in found if h.i not in of_labels and not any(i <= h.i and h.j <= j for i, j in none)]
 
-        self.after = real(hits.get("cue-after", ()))
-        self.before = real(hits.get("cue-before", ()))
+        self.after_cues = real(hits.get("cue-after", ()))
+        self.before_cues = real(hits.get("cue-before", ()))
 
     def of(self, i: int, j: int, own: str = STATED) -> str:
         """The stance of tokens [i, j): the latest in `STANCES` of all cues that govern them, of the advert and `own`."""
         found = [own, self.whole]
-        found += [cue.stance for start, end, cue in self.after if end <= i and cue.stance not in found and self._reaches(end, i, cue)]
-        found += [cue.stance for start, end, cue in self.before if start >= j and cue.stance not in found and self._reaches_back(j, start, cue)]
+        found += [cue.stance for start, end, cue in self.after_cues if end <= i and cue.stance not in found and self._reaches(end, i, cue)]
+        found += [cue.stance for start, end, cue in self.before_cues if start >= j and cue.stance not in found and self._reaches_back(j, start, cue)]
         return max(found, key=STANCES.index)
+
+    def with_denial(self, i: int, j: int) -> tuple[int, int]:
+        """Tokens [i, j) widened to the words that deny them, where those stand straight before or behind."""
+        before = [start for start, end, cue in self.after_cues if cue.stance == DENIED and 0 <= i - end <= 1]
+        behind = [end for start, end, cue in self.before_cues if cue.stance == DENIED and 0 <= start - j <= 1]
+        return min([i, *before]), max([j, *behind])
 
     def _reaches(self, start: int, i: int, cue: Cue) -> bool:
         """Whether a cue that ends at token `start` governs what begins at token i."""

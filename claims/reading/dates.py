@@ -235,6 +235,9 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str, int, int] | None:
     if kind == "dated":
         part = _part_before(sheet, hit.i)
         kind = "built" if part != "vehicle" else ""
+    elif kind == "repainted":
+        kind, part = "restored", _part_before(sheet, hit.i)
+        part = "body" if part in {"vehicle", "frame"} else part
     elif kind == "fitted":
         part = _part_before(sheet, hit.i)
         kind = "restored" if part != "vehicle" else ""

@@ -36,7 +36,7 @@ def known_extent(grid: Grid, i: int, packs: Sequence[Pack], part: str = "") -> E
     ends = _ends(grid, i)
     for j in reversed(ends):
         value = compact(grid.text(i, j))
-        if not any(c.isdigit() for c in value):
+        if not any(c.isdigit() for c in value) or _runs_on(grid, j):
             continue
         if len(value) == vin.LENGTH and _is_vin(value):
             return Extent(i, j, value, None, None)
@@ -63,8 +63,15 @@ def mark_extent(grid: Grid, i: int) -> Extent | None:
     return best
 
 
+def _runs_on(grid: Grid, j: int) -> bool:
+    """Whether figures follow without a gap, so that a number does not end before token j ("CB750-1005211")."""
+    return grid.glued(j) and (grid.toks[j].isalnum() or (grid.toks[j] in _JOINTS and grid.glued(j + 1) and grid.at(j + 1)[:1].isdigit()))
+
+
 def _fits(pack: Pack, scheme: Scheme, value: str) -> bool:
     pattern = pack.patterns[scheme.scheme]
+    if "?" in value:
+        return value[-1] == "?" and any(bool(pattern.search(value.replace("?", c))) for c in "0G")
     return bool(pattern.search(value)) or bool(scheme.letter_o in {"never", "prefix"} and ("O" in value or "I" in value) and pattern.search(zeros_and_ones(value)))
 
 
@@ -86,6 +93,8 @@ def _ends(grid: Grid, i: int) -> list[int]:
                 spaces += 1
             if length > LONGEST or spaces > 3 or (k > i and not grid.glued(k) and tok.isalpha() and (len(tok) > 3 or (len(tok) > 1 and grid.as_written(k).islower()))):
                 break
+            ends.append(k + 1)
+        elif tok in _HIDDEN and k > i and grid.glued(k):
             ends.append(k + 1)
         elif tok in _JOINTS:
             if k == i or (tok == "." and not grid.glued(k + 1)):
@@ -155,7 +164,11 @@ def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:
             return False
         if len(compact(grid.text(i, k))) >= 17:
             return False
-        return any(c.isalpha() for c in grid.text(i, k)) or (tok.isdigit() and len(tok) <= 4 and len(grid.toks[k - 1]) <= 4)
+        if any(c.isalpha() for c in grid.text(i, k)) or (tok.isdigit() and len(tok) <= 4 and len(grid.toks[k - 1]) <= 4):
+            return True
+        behind = grid.at(k + 1)
+        closes = k + 1 >= grid.n or grid.line[k + 1] != grid.line[k] or not behind.isalnum() or behind.isdigit()
+        return tok.isdigit() and 2 <= len(tok) <= 6 and len(grid.toks[k - 1]) <= 6 and closes
     last = k + 1 >= grid.n or grid.line[k + 1] != grid.line[k] or grid.toks[k + 1] in {".", ",", ";", ")", "|", "(", "-", "*"}
     if not figures:
         return written.isupper() and len(tok) <= 4

@@ -6,6 +6,7 @@ The label decides the part, not the form of the number. Words or fillers in a nu
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from claims.claim import OTHER_ITEM
 from claims.lexicon import Hit
 from claims.pack import Pack
 from claims.reading.number_forms import Extent, generic_extent, known_extent, mark_extent
@@ -19,6 +20,11 @@ SHORTEST_FIGURES = 3
 MOST_WORDS = 3
 PLATE_REACH = 8
 MARK_REACH = 4
+FEWEST_FIGURES = 3
+BARE_FIGURES = {"frame": 4, "vehicle": 4, "hull": 4, "engine": 6, "plate": 4, "unknown": 4}
+"""Fewest figures of a bare number behind a part's word alone ("chassis 8207")."""
+LONGEST_NUMBER = 20
+NUMBERED = ("frame", "engine", "gearbox", "axle", "body", "plate", "hull", "component")
 
 
 class Label(NamedTuple):
@@ -33,11 +39,10 @@ class Label(NamedTuple):
 def read(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
     """Drafts of every number of a field; `named` are the packs whose makers or models the listing names."""
     label = sheet.grid.field.label.strip().lower()
-    if sheet.grid.field.is_attribute and label in LABELLED and sheet.role not in LABELLED and _is_number_alone(sheet):
-        yield from _entry(sheet, label, packs)
-        return
-    if sheet.role in LABELLED and sheet.grid.n:
-        yield from _entry(sheet, sheet.role, packs)
+    parts = sheet.parts or ((label,) if sheet.grid.field.is_attribute and label in LABELLED and _is_number_alone(sheet) else ())
+    if parts and sheet.grid.n:
+        for part in parts:
+            yield from _entry(sheet, part, packs)
         return
     labels = _labels(sheet)
     sheet.labels.update(k for label in labels for k in range(label.i, label.j))
@@ -45,8 +50,9 @@ def read(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator
     for label in labels:
         if any(k in sheet.taken for k in range(label.i, label.j)):
             continue
-        yield from _behind(sheet, label, packs)
+        yield from _lost(sheet, label) or _behind(sheet, label, packs)
     yield from _unlabelled(sheet, packs, named)
+    yield from _pointed_at(sheet, packs)
 
 
 def _entry(sheet: Sheet, part: str, packs: Sequence[Pack]) -> Iterator[Draft]:
@@ -64,6 +70,13 @@ def _entry(sheet: Sheet, part: str, packs: Sequence[Pack]) -> Iterator[Draft]:
         yield Draft("number", part, found.value, found.i, found.j, family=family)
     elif grid.n <= 12 and not any(c.isdigit() for c in whole):
         yield Draft("number", part, None, 0, grid.n)
+
+
+def announced_parts(sheet: Sheet) -> tuple[str, ...]:
+    """The parts whose number a text announces, where it is nothing but a label ("Frame/engine no."); else none."""
+    labels = _labels(sheet)
+    rest = [t for i, t in enumerate(sheet.grid.toks) if not any(la.i <= i < la.j for la in labels) and t.isalnum()]
+    return tuple(p for la in labels for p in la.parts) if labels and not rest and not any(la.weak and la.parts != ("registration",) for la in labels) else ()
 
 
 def _is_number_alone(sheet: Sheet) -> bool:
@@ -91,6 +104,69 @@ def _labels(sheet: Sheet) -> list[Label]:
             out.append(label)
     out.sort(key=lambda label: (label.i, -label.j))
     return _without_inner(out)
+
+
+def _lost(sheet: Sheet, label: Label) -> list[Draft]:
+    """A number that is gone or cannot be read, said straight behind its label ("serial plate missing")."""
+    grid = sheet.grid
+    plate = label.parts == ("plate",)
+    hit = sheet.starting("lost", label.j)
+    if hit is None or not label.parts or (label.weak and not plate) or not grid.same_line(label.i, hit.i) or any(c.isdigit() for c in grid.at(hit.j)):
+        return []
+    sheet.take(label.i, hit.j)
+    return [Draft("number", part, None, label.i, hit.j) for part in label.parts]
+
+
+def _pointed_at(sheet: Sheet, packs: Sequence[Pack]) -> Iterator[Draft]:
+    """Numbers that a place points at ("G 7712 on the engine"), or that a bare "number" announces, of the part named last."""
+    grid = sheet.grid
+    for i in range(grid.n):
+        if i in sheet.taken or not _may_start(sheet, i):
+            continue
+        found = known_extent(grid, i, packs) or generic_extent(grid, i)
+        if not found or not sheet.is_free(found.i, found.j) or sum(c.isdigit() for c in found.value) < FEWEST_FIGURES or len(found.value) > LONGEST_NUMBER:
+            continue
+        if _has_unit([*grid.toks[found.i : found.j], grid.at(found.j)]) or _is_date(sheet, i) or grid.at(found.j) in sheet.language.lists["behind_figure"]:
+            continue
+        if is_year(found.value) or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"}:
+            continue
+        part = _place_behind(sheet, found.j) or _announced_before(sheet, i)
+        if part:
+            sheet.take(found.i, found.j)
+            yield Draft("number", part, found.value, found.i, found.j)
+
+
+def _may_start(sheet: Sheet, i: int) -> bool:
+    grid = sheet.grid
+    tok = grid.toks[i]
+    if not tok.isalnum() or (i and grid.glued(i) and grid.toks[i - 1] not in {"(", ":", '"'}):
+        return False
+    return any(c.isdigit() for c in tok) or (tok.isalpha() and len(tok) <= 5 and grid.as_written(i).isupper() and any(c.isdigit() for c in grid.at(i + 1)))
+
+
+def _place_behind(sheet: Sheet, j: int) -> str:
+    """The part of "… on the engine", "… is stamped on the frame" behind a number; empty for none."""
+    grid = sheet.grid
+    k = j
+    while grid.at(k) in {"is", "stamped", "marked", "cast"} and grid.same_line(j - 1, k):
+        k += 1
+    if grid.at(k) not in {"on", "upon"} or not grid.same_line(j - 1, k):
+        return ""
+    k += 1
+    while grid.at(k) in {"the", "its", "my", "both", "each"}:
+        k += 1
+    hit = sheet.starting("numpart", k) or sheet.starting("part", k) or (sheet.starting("part", k + 1) if grid.at(k) in {"front", "rear", "left", "right", "main"} else None)
+    return hit.entry.value if hit and hit.entry.value in NUMBERED else ""
+
+
+def _announced_before(sheet: Sheet, i: int) -> str:
+    """The part whose number a bare "number" before token i announces: the part named last in the sentence."""
+    grid = sheet.grid
+    word = sheet.ending("numword", i - (grid.at(i - 1) in {".", ":"}))
+    if word is None or word.i in sheet.labels or grid.toks[word.i] in {"#", "stamp", "reads", "sn"} or not grid.same_line(word.i, i):
+        return ""
+    named = [h for h in (*sheet.found("numpart"), *sheet.found("part")) if h.j <= word.i and grid.sentence[h.i] == grid.sentence[i] and h.entry.value in NUMBERED]
+    return max(named, key=lambda h: h.j).entry.value if named else ""
 
 
 def _composed(sheet: Sheet, hit: Hit) -> Label | None:
@@ -159,10 +235,28 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
     if found:
         sheet.take(found.i, found.j)
         parts = label.parts
+        if parts == ("unknown",) and found.scheme:
+            parts = (found.scheme.part,)
+        if span := _range_behind(sheet, label, found):
+            sheet.take(found.i, span.j)
+            yield from (Draft("number", part, e.value, e.i, e.j, OTHER_ITEM) for part in parts for e in (found, span))
+            return
         if label.weak and len(parts) > 1 and found.scheme and found.scheme.part in parts:
             parts = (found.scheme.part,)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
         yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
+
+
+def _range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
+    """The second number of a production range ("numbers 316 to 20894"), or None."""
+    grid = sheet.grid
+    joint = grid.at(found.j)
+    if not found.value.isdigit() or joint not in {"to", "-", "and"} or (joint == "and" and grid.at(found.i - 1) != "between"):
+        return None
+    second = generic_extent(grid, found.j + 1)
+    if second and second.value.isdigit() and int(second.value) > int(found.value):
+        return second
+    return None
 
 
 def _past_words(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack]) -> Extent | None:
@@ -208,10 +302,11 @@ def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announ
         return None
     if label.weak and not announced:
         strong = any(c.isalpha() for c in found.value) and any(c.isdigit() for c in found.value) and len(found.value) >= SHORTEST_UNLABELLED
+        strong = strong or (found.value.isdigit() and len(found.value) >= BARE_FIGURES.get(label.parts[0], 99) and not is_year(found.value))
         if label.parts == ("registration",):
             strong = strong and not is_year(found.value[:4])
         written = grid.text(found.i, found.j)
-        if not strong or written.islower() or _has_unit(grid.toks[found.i : found.j]) or label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6:
+        if not strong or (written.islower() and any(c.isalpha() for c in written) and not grid.has_no_capitals) or _has_unit(grid.toks[found.i : found.j]) or label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6:
             return None
     written = grid.text(found.i, found.j)
     if grid.toks[found.i].isalpha() and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
@@ -221,6 +316,8 @@ def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announ
     if any(c.isalpha() for c in found.value) is False and label.parts[0] in {"vehicle", "frame", "engine"} and is_year(found.value) and len(grid.toks[found.i]) == 4 and not announced:
         return None
     if not any(c.isalpha() for c in found.value) and len(found.value.replace("?", "")) < SHORTEST_FIGURES and not announced:
+        return None
+    if label.parts == ("registration",) and found.value.endswith(("V5", "V5C")):
         return None
     if label.parts == ("registration",) and (is_year(found.value) or found.value.isdigit() and len(found.value) < 3):
         return None

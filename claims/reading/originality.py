@@ -1,19 +1,41 @@
 """How the thing relates to how it left the factory: matching numbers, original, restored, replaced, replica …
 
 A phrase is said of the whole, of a part that stands beside it, or of either. What stands behind "original" decides
-whether it is a claim at all: original owner, miles, colour and manual are none.
+whether it is a claim at all: original owner, miles, colour and manual are none. The span covers the telling word and
+the part that it is said of, where they stand together.
 """
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
 
 NOUN_REACH = 5
 FAR_WORDS = 7
+WORDS_BETWEEN = 3
 _AND = frozenset({"and", "&", ",", "/", "+"})
-_COPULAS = frozenset({"is", "are", "was", "were", "been", "being", "looks", "appears", "remains", "be", "has", "have", "all", "both", "still", "very", "completely", "totally", "fully", "also", "the", "its", "of", "believed", "to", "not", "recently", "professionally", "just", "freshly", "n't", "isn", "'", "t", "s", "never", "largely", "mostly", "100", "%", "as", "it", "no", "longer", "an", "a", ":", "="})
-_WHOLE_SIGNS = frozenset({"all", "completely", "totally", "100", "fully", "very", "highly", "entirely", "complete", "throughout", "bone", "as", "largely", "mostly", "so", "most", "remarkably", "wonderfully", "unusually", "amazingly"})
+_COPULAS = frozenset(
+    "is are was were been being looks appears remains be has have had all both still very completely totally fully also the its of believed to not recently "
+    "professionally just freshly n't isn ' t s never largely mostly 100 % as it no longer an a : = may might must should seems they only even now then".split()
+)
+_WHOLE_SIGNS = frozenset(
+    "all completely totally 100 fully very highly entirely complete throughout bone as largely mostly so most remarkably wonderfully unusually amazingly".split()
+)
+_BEFORE_ALONE = frozenset(
+    {"is", "s", "very", ",", "-", "*", "completely", "totally", "fully", "still", "remains", "and", ".", ":", "all", "mostly", "largely", "nice", "!", "believed", "be", "appears", "everything"}
+)
+_AFTER_ALONE = frozenset({"and", "but", "with", "apart", "except", "as", "throughout", "to", "or", "so"})
+_MAJOR = frozenset({"engine", "gearbox", "frame", "axle"})
+_PLURAL_RESTORED = frozenset({"restored"})
+
+
+class Span(NamedTuple):
+    """A part and the tokens [i, j) that name it."""
+
+    part: str
+    i: int
+    j: int
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
@@ -25,46 +47,61 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         if entry.part == "original":
             yield from _original(sheet, hit)
         elif entry.part == "whole":
-            if not _is_of_a_paper(sheet, hit):
-                parts = _subject(sheet, hit.i) if entry.value == "unrestored" else []
-                yield from (Draft("originality", p, entry.value, hit.i, hit.j) for p in parts or ["vehicle"])
+            yield from _whole(sheet, hit)
         elif entry.part == "engine":
             yield Draft("originality", "engine", entry.value, hit.i, hit.j)
         else:
             yield from _of_part(sheet, hit, entry.part == "either")
 
 
+def _drafts(value: str, hit: Hit, parts: list[Span]) -> Iterator[Draft]:
+    """A claim for each part, all with the span of the phrase and its parts."""
+    i, j = min([hit.i, *(p.i for p in parts)]), max([hit.j, *(p.j for p in parts)])
+    for part in dict.fromkeys(p.part for p in parts):
+        yield Draft("originality", part, value, i, j)
+
+
+def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
+    if hit.entry.value in {"replica", "composite"} and sheet.starting("unoriginal", hit.j):
+        return
+    parts = [p for p in _subject(sheet, hit.i) if p.part != "vehicle"] if hit.entry.value in {"unrestored", "replica"} else []
+    if hit.entry.value == "replica" and not parts:
+        parts = [p for p in _parts_from(sheet, hit.j) if p.part != "vehicle"]
+        if parts:
+            yield from _drafts("reproduction", hit, parts)
+            return
+    if parts:
+        yield from _drafts("reproduction" if hit.entry.value == "replica" else hit.entry.value, hit, parts)
+    else:
+        yield Draft("originality", "vehicle", hit.entry.value, hit.i, hit.j)
+
+
 def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     grid = sheet.grid
     k = hit.j
-    while grid.at(k) in sheet.language.lists["between"] and grid.same_line(hit.i, k) and not sheet.starting("part", k):
+    while grid.at(k) in sheet.language.lists["between"] and grid.same_line(hit.i, k) and not sheet.starting("part", k) and not sheet.starting("paint", k):
         k += 1
-    last = grid.toks[hit.j - 1]
     if paint := sheet.starting("paint", k):
         yield Draft("originality", "body", "original", hit.i, paint.j)
         return
-    if sheet.starting("unoriginal", k) and grid.same_line(hit.i, k) and not (last not in {"original", "orig", "stock"} and k > hit.j):
-        unsaid = sheet.starting("unoriginal", k)
-        part = sheet.starting("part", k)
-        if unsaid and not (part and part.j > unsaid.j):
-            return
-    parts = _parts_from(sheet, k)
+    parts = _parts_from(sheet, k) or _parts_past_words(sheet, k)
+    unsaid = sheet.starting("unoriginal", k)
+    if unsaid and grid.same_line(hit.i, k) and not (parts and parts[0].i == k and parts[0].j >= unsaid.j):
+        return
     if parts:
-        named = [p for p, _ in parts if p not in {"vehicle"}]
-        if named:
-            yield from (Draft("originality", p, "original", hit.i, hit.j) for p in named)
-            return
-        yield Draft("originality", "vehicle", "original", hit.i, hit.j)
+        yield from _drafts("original", hit, [p for p in parts if p.part != "vehicle"] or [Span("vehicle", hit.i, hit.j)])
         return
     if sheet.starting("vehiclenoun", k) or any(t in _WHOLE_SIGNS for t in grid.toks[hit.i : hit.j]):
-        subject = _subject(sheet, hit.i)
-        yield from (Draft("originality", p, "original", hit.i, hit.j) for p in (subject or ["vehicle"]))
+        yield from _drafts("original", hit, _subject(sheet, hit.i) or [Span("vehicle", hit.i, hit.j)])
         return
-    ended = hit.j >= grid.n or not grid.same_line(hit.i, hit.j) or not grid.toks[hit.j].isalnum() or grid.toks[hit.j] in {"and", "but", "with", "apart", "except", "as", "throughout", "to"}
+    ended = hit.j >= grid.n or not grid.same_line(hit.i, hit.j) or not grid.toks[hit.j].isalnum() or grid.toks[hit.j] in _AFTER_ALONE
     if ended:
+        paints = sheet.ending("paint", _before_copulas(sheet, hit.i) + 1)
         subject = _subject(sheet, hit.i)
-        if subject:
-            yield from (Draft("originality", p, "original", hit.i, hit.j) for p in subject)
+        if paints:
+            yield Draft("originality", "body", "original", paints.i, hit.j)
+        elif subject:
+            yield from _drafts("original", hit, subject)
         elif _says_of_it(sheet, hit.i):
             yield Draft("originality", "vehicle", "original", hit.i, hit.j)
 
@@ -72,87 +109,105 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
 def _says_of_it(sheet: Sheet, i: int) -> bool:
     """Whether "it is", a list's start or a comma stands before: said of the vehicle."""
     grid = sheet.grid
-    before = grid.at(i - 1)
-    return i == 0 or not grid.same_line(i - 1, i) or before in {"is", "s", "very", ",", "-", "*", "completely", "totally", "fully", "still", "remains", "and", ".", ":", "all", "mostly", "believed", "be", "appears", "largely", "nice", "!"} and not sheet.covering("unoriginal", i - 2)
+    return i == 0 or not grid.same_line(i - 1, i) or (grid.at(i - 1) in _BEFORE_ALONE and not sheet.covering("unoriginal", i - 2))
 
 
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
-    only = entry.more.split()
-    inside = [h.entry.value for h in sheet.found("part") if hit.i <= h.i and h.j <= hit.j and h.entry.value in {"engine", "gearbox"}]
+    inside = [Span(h.entry.value, h.i, h.j) for h in sheet.found("part") if hit.i <= h.i and h.j <= hit.j and h.entry.value in _MAJOR]
     if entry.value == "matching_numbers":
-        behind = [p for p, _ in _parts_from(sheet, hit.j) if p in {"engine", "gearbox", "frame", "axle"}]
-        of = behind or (["engine"] if inside and "numbers" not in grid.toks[hit.i : hit.j] and len(inside) == 1 and "frame" not in grid.toks[hit.i : hit.j] and "chassis" not in grid.toks[hit.i : hit.j] else ["vehicle"])
-        yield from (Draft("originality", p, entry.value, hit.i, hit.j) for p in of)
+        behind = [p for p in _parts_from(sheet, hit.j) if p.part in _MAJOR]
+        pair = inside if len({p.part for p in inside}) > 1 else []
+        if grid.at(hit.j) in {"on", "of", "for"}:
+            behind = []
+        yield from _drafts(entry.value, hit, behind or pair or (inside if "numbers" not in grid.toks[hit.i : hit.j] else []) or [Span("vehicle", hit.i, hit.j)])
         return
     if inside:
-        yield Draft("originality", inside[0], entry.value, hit.i, hit.j)
+        yield from _drafts(entry.value, hit, inside[:1])
         return
     k = hit.j
-    while grid.at(k) in sheet.language.lists["between"] | {"to", "a", "with", "type", "correct"} and grid.same_line(hit.i, k) and not sheet.starting("part", k) and k - hit.j < 4:
+    fillers = sheet.language.lists["between"] | {"to", "a", "with", "type", "correct"}
+    while grid.at(k) in fillers and grid.same_line(hit.i, k) and not sheet.starting("part", k) and k - hit.j < 4:
         k += 1
-    named = [(p, j) for p, j in _parts_from(sheet, k) if p != "vehicle"] if grid.at(hit.j) not in {".", ","} else []
-    subject = [] if named else _subject(sheet, hit.i) or _far_subject(sheet, hit.i)
-    parts = [p for p, _ in named] or subject
+    stopped = not grid.same_line(hit.i, hit.j) or grid.at(hit.j) in {".", ",", ";", ":", "in", "by", "and", "-"}
+    named = [] if stopped else [p for p in _parts_from(sheet, k) or _parts_past_words(sheet, k) if p.part != "vehicle"]
+    only = entry.more.split()
     if only:
-        parts = [p for p, _ in named if p in only]
-        if not parts or (grid.at(named[0][1]) in {"oil", "mount", "mounts", "seat", "cover", "covers", "parts", "gasket", "gaskets", "number", "plate", "rubbers", "numbers"}):
-            return
+        named = [p for p in named if p.part in only]
+        if named and grid.at(named[0].j) not in {"oil", "mount", "mounts", "seat", "cover", "covers", "parts", "gasket", "gaskets", "number", "plate", "rubbers", "numbers", "bay"}:
+            yield from _drafts(entry.value, hit, named)
+        return
+    subject = [] if named else [p for p in _subject(sheet, hit.i) if p.part != "vehicle"]
+    parts = named or subject or _far_subject(sheet, hit.i)
     if parts:
-        yield from (Draft("originality", p, entry.value, hit.i, hit.j) for p in dict.fromkeys(parts))
+        yield from _drafts(entry.value, hit, parts)
     elif whole_too:
         yield Draft("originality", "vehicle", entry.value, hit.i, hit.j)
 
 
-def _is_of_a_paper(sheet: Sheet, hit: Hit) -> bool:
-    return bool(sheet.starting("unoriginal", hit.j) and hit.entry.value in {"replica", "composite"})
-
-
-def _parts_from(sheet: Sheet, k: int) -> list[tuple[str, int]]:
-    """(part, end) of the parts that stand at token k, a list of them included ("frame and engine")."""
+def _parts_from(sheet: Sheet, k: int) -> list[Span]:
+    """The parts that stand at token k, a list of them included ("frame and engine")."""
     grid = sheet.grid
-    out: list[tuple[str, int]] = []
+    out: list[Span] = []
     reach = k + NOUN_REACH
     while k < min(reach, grid.n):
         hit = sheet.starting("part", k)
         if hit is None or (out and not grid.same_line(k - 1, k)):
             break
-        if sheet.starting("unoriginal", hit.j) and grid.at(hit.j) in {"manual", "book", "bill", "oil"}:
+        if grid.at(hit.j) in {"manual", "book", "bill", "oil", "number", "numbers", "plate"} and hit.entry.value not in {"plate"}:
             break
-        out.append((hit.entry.value, hit.j))
+        out.append(Span(hit.entry.value, hit.i, hit.j))
         k = hit.j
-        if grid.at(k) in _AND and sheet.starting("part", k + 1):
+        if grid.at(k) in _AND and sheet.starting("part", k + 1) and (hit.entry.value in _MAJOR or grid.at(k) != ","):
             k += 1
             reach += 2
-    return list(dict.fromkeys(out))
+    return out
 
 
-def _far_subject(sheet: Sheet, i: int) -> list[str]:
+def _parts_past_words(sheet: Sheet, k: int) -> list[Span]:
+    """A part behind a word or two that describe it ("original brass tank", "replacement galvanised chassis")."""
+    grid = sheet.grid
+    for step in range(1, WORDS_BETWEEN):
+        at = k + step
+        word = grid.at(at - 1)
+        if not grid.same_line(k - 1, at) or not word.isalnum() or word in _AFTER_ALONE or sheet.starting("unoriginal", at - 1) or word in {"is", "was", "are", "in", "on", "by", "for", "from", "it", "i"}:
+            return []
+        if parts := _parts_from(sheet, at):
+            return parts
+    return []
+
+
+def _before_copulas(sheet: Sheet, i: int) -> int:
+    """The last token before i that is no copula or adverb, on its line."""
+    k = i - 1
+    while k >= 0 and sheet.grid.toks[k] in _COPULAS and sheet.grid.same_line(k, i):
+        k -= 1
+    return k
+
+
+def _far_subject(sheet: Sheet, i: int) -> list[Span]:
     """The part last named in the clause before "is a replacement" and its like, with some words between."""
     grid = sheet.grid
     near = [h for h in sheet.found("part") if h.j <= i and i - h.j <= FAR_WORDS and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"]
     if not near or not set(grid.toks[near[-1].j : i]) & {"is", "was", "are", "were", "been"} or "," in grid.toks[near[-1].j : i]:
         return []
-    return [near[-1].entry.value]
+    return [Span(near[-1].entry.value, i, i)]
 
 
-def _subject(sheet: Sheet, i: int) -> list[str]:
+def _subject(sheet: Sheet, i: int) -> list[Span]:
     """The parts that are the subject of a statement ending at token i ("frame and engine are original")."""
     grid = sheet.grid
-    k = i - 1
-    while k >= 0 and grid.toks[k] in _COPULAS and grid.same_line(k, i):
-        k -= 1
-    out: list[str] = []
+    k = _before_copulas(sheet, i)
+    out: list[Span] = []
     while k >= 0 and grid.clause[k] == grid.clause[i - 1 if i else 0] and grid.same_line(k, i):
-        hit = next((h for h in sheet.found("part") if h.j == k + 1), None)
+        hit = sheet.ending("part", k + 1)
         if hit is None:
             break
         if hit.entry.value != "vehicle":
-            out.append(hit.entry.value)
+            out.append(Span(hit.entry.value, hit.i, hit.j))
         k = hit.i - 1
-        if grid.at(k) in {"and", "&", ","} and any(h.j == k for h in sheet.found("part")):
+        if grid.at(k) in {"and", "&", ","} and sheet.ending("part", k):
             k -= 1
         else:
             break
-    return list(dict.fromkeys(reversed(out)))
-
+    return list(reversed(out))

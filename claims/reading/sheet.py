@@ -34,6 +34,8 @@ class Sheet:
     language: Language
     role: str
     """What a form's entry is by its name (`maker`, `year`, `frame`, …), else `title` or `text`."""
+    parts: tuple[str, ...] = ()
+    """The parts whose number a form's entry is; empty for any other field."""
     taken: set[int] = field(default_factory=set)
     """Tokens that belong to a number, a name or a date already read."""
 
