@@ -6,7 +6,7 @@ from functools import cached_property
 
 from claims.claim import HEDGED, REPORTED, STATED, Claim
 from claims.pack import Pack
-from claims.pack_rows import Innocent
+from claims.pack_rows import Equality, Innocent
 from claims.reading_of_number import Decoding
 from claims.standards import edtf
 from claims.standards.edtf import Span
@@ -18,7 +18,8 @@ UNCERTAIN_MONTHS = 12
 DATES = ("year", "built")
 IDENTITY_PARTS = ("frame", "vehicle", "hull")
 """Parts whose number stands for the whole where no pack says otherwise."""
-SAME_THING = {"vehicle": "frame"}
+BOTH = "both"
+"""An equality of all the makers of a pack."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,19 @@ class Case:
                 out.setdefault(claim.part, []).append(claim)
         return out
 
+    def alternatives(self, decoding: Decoding) -> list[Decoding]:
+        """Every reading of the same number claim that did not fail, in order: several families may read one number."""
+        return [d for d in self.decodings if d.claim is decoding.claim and not d.failure] or [decoding]
+
+    def spans(self, decoding: Decoding) -> tuple[Span, ...]:
+        """Every span that any reading of the same number claim gives."""
+        return tuple(s for d in self.alternatives(decoding) for s in d.spans)
+
+    def makers(self, decoding: Decoding) -> frozenset[str]:
+        """Every maker that any reading of the same number claim gives; empty where one of them does not tell."""
+        found = [d.makers for d in self.alternatives(decoding)]
+        return frozenset(m for makers in found for m in makers) if all(found) else frozenset()
+
     def carries_identity(self, decoding: Decoding) -> bool:
         """Whether the number read stands for the whole vehicle: by its pack, else by custom."""
         if decoding.pack is not None:
@@ -63,8 +77,25 @@ class Case:
         """The claims by which the seller vouches for a part: original, or matching numbers."""
         return [
             c for c in self.originality("original", "matching_numbers", "unrestored")
-            if c.part == part or (c.value == "matching_numbers" and c.part == "vehicle")
+            if (c.part == part and c.value != "matching_numbers") or (c.value == "matching_numbers" and c.part in {part, "vehicle"} and self.was_made_equal(part))
         ]  # fmt: skip
+
+    def was_made_equal(self, part: str) -> bool:
+        """Whether a named pack says that this part bore the number of another when new, at the vehicle's date and maker."""
+        return any(part in (e.part_a, e.part_b) and self.equality_holds(p, e) for p in self.packs for e in p.equalities if "plate" not in (e.part_a, e.part_b) or part == "plate")
+
+    def equality_holds(self, pack: Pack, equality: Equality) -> bool:
+        """Whether every known date and maker of the vehicle lies within the period of equal numbers; some number must be read."""
+        period = edtf.decode(f"{equality.from_month or '..'}/{equality.to_month or '..'}")
+        own = [d for d in self.decodings if d.pack is pack]
+        readings = [d for d in own if d.spans and d.part == equality.part_b]
+        if not any(d.part in {equality.part_a, equality.part_b} for d in own):
+            return False
+        spans = [s for d in readings for s in d.spans] or [s for c in self.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
+        if not spans or not all(period.first <= s.first and s.last <= period.last for s in spans):
+            return False
+        makers = {m for d in readings for m in d.makers} or {c.value or "" for c in self.said("maker") if c.part == "vehicle"}
+        return equality.maker == BOTH or equality.maker in makers
 
     def is_owned_up(self, part: str) -> bool:
         """Whether the listing itself says that a part is not the first one."""

@@ -105,6 +105,8 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
     zeroed = zeros_and_ones(number)
     repairs = [(zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")] if zeroed != number else []
     repairs += [(padded, f"read {padded}: leading noughts added", ("never", "prefix", ""), serial) for padded, serial in with_noughts(claim.quote.text)]
+    if number[0] == "0":
+        repairs.append(("O" + number[1:], f"read O{number[1:]}: a nought typed for the letter O", ("prefix",), ""))
     for repaired, how, manners, serial in repairs:
         read = [
             _read(claim, repaired, pack, s, m.groupdict(), how)

@@ -16,7 +16,7 @@ def add_packs(lexicon: Lexicon, packs: Iterable[Pack]) -> None:
         for name in pack.names:
             entry = Entry(name.kind, name.canonical, name.part, pack.id, _manner(name.canonical))
             for said in (name.canonical, *name.also_written):
-                lexicon.add(said, entry if said == name.canonical else Entry(name.kind, name.canonical, name.part, pack.id, _manner(said)))
+                lexicon.add(said, entry if said == name.canonical else Entry(name.kind, name.canonical, name.part, pack.id, _manner(said, alias=name.kind == "model" and " " in name.canonical)))
         for caution in pack.cautions:
             lexicon.extend(caution.words, Entry("hazard", caution.caution, "vehicle", pack.id))
         for variant in pack.variants:
@@ -33,6 +33,6 @@ def add_makers(lexicon: Lexicon) -> None:
         lexicon.add(name, Entry("maker", canonical.get(name, name), "vehicle", "", "capitals" if name in shouted else "word" if name in everyday else ""))
 
 
-def _manner(name: str) -> str:
-    """`word` for a single plain word, which is a name only with its capital."""
-    return "word" if name.isalpha() and not name.isupper() and " " not in name else ""
+def _manner(name: str, *, alias: bool = False) -> str:
+    """`word` for a single plain word, which is a name only with its capital; `alias` for one that is short for more."""
+    return "alias" if alias and name.isalpha() and " " not in name else "word" if name.isalpha() and not name.isupper() and " " not in name else ""

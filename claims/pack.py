@@ -24,6 +24,8 @@ from claims.standards import edtf
 
 SHIPPED = Path(__file__).parent / "packs"
 LIST_MARK = " | "
+FEWEST_WORDS, FEWEST_CAR_WORDS = 2, 1
+"""Words for another type of vehicle that rule a pack out; those for cars are particular enough to count alone."""
 LONGEST_PATTERN = 500
 PATTERN_MEMORY = 1 << 20
 _HEAD = {
@@ -154,10 +156,10 @@ class Pack:
         return frozenset(n.canonical for n in self.names)
 
     def is_for(self, types: Sequence[str]) -> bool:
-        """Whether the types of vehicle that words describe leave room for this pack: two words for another and none for its own do not."""
+        """Whether the types of vehicle that words describe leave room for this pack: words for another and none for its own do not."""
         if not self.vehicle or self.vehicle in types:
             return True
-        return max((types.count(t) for t in set(types)), default=0) < 2
+        return not any(types.count(t) >= (FEWEST_CAR_WORDS if t == "car" else FEWEST_WORDS) for t in types)
 
     def model_maker(self, model: str) -> str:
         """Who made a model; empty where several did, or the pack does not say."""

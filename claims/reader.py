@@ -51,6 +51,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     numbered = [list(numbers.read(sheet, packs, named)) for sheet in sheets]
     named_ids |= {d.family for found in numbered for d in found if d.family}
     for sheet, found in zip(sheets, numbered, strict=True):
+        sheet.named = named_ids
         found += names.read(sheet, known)
         found += dates.read(sheet)
         found += papers.read(sheet)
@@ -89,7 +90,7 @@ def _sheet(field: Field, lexicon: Lexicon, language: Language) -> Sheet | None:
 
 def _named_packs(sheets: Sequence[Sheet], packs: Sequence[Pack]) -> list[Pack]:
     """The packs of whose makers or models any field speaks."""
-    said = {h.entry.value for s in sheets for category in ("maker", "model") for h in s.found(category)}
+    said = {h.entry.value for s in sheets for category in ("maker", "model") for h in s.found(category) if h.entry.more != "alias"}
     return [p for p in packs if said & p.known_names]
 
 

@@ -84,7 +84,7 @@ class Stances:
             if toks[k] != ",":
                 continue
             opening = last == start and k - start <= OPENING_WORDS and not any(any(c.isdigit() for c in t) for t in toks[start:k]) and self._opens(start)
-            carried = (other and any(c.isdigit() for c in toks[k + 1])) or toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
+            carried = (other and any(c.isdigit() for c in "".join(toks[k + 1 : k + 3]))) or toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
             if not opening and not carried:
                 return True
             last = k + 1

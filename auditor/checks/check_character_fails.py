@@ -24,11 +24,12 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         seen.add(decoding.number)
         part = case.part_name(decoding.part)
-        if decoding.rule == "vin" and is_before_the_rule(case):
+        if (decoding.rule == "vin" and is_before_the_rule(case)) or case.is_owned_up(decoding.part):
             continue
+        firm = case.carries_identity(decoding) or bool(case.is_held_original(decoding.part))
         optional = decoding.scheme is not None and not decoding.scheme.check_compulsory
         yield Finding(
-            "check_character_fails", DOUBT if optional or decoding.claim.stance != STATED else CONTRADICTION,
+            "check_character_fails", CONTRADICTION if firm and not optional and decoding.claim.stance == STATED else DOUBT,
             f"{part.capitalize()} number {decoding.claim.quote.text}: {decoding.detail}; as written it was never issued.",
             decoding.part, (decoding.claim,), decoding.rule, decoding.sources, False,
             case.innocent("check_character_fails", decoding.part) or ("A figure misread or mistyped.",),

@@ -25,9 +25,9 @@ def check(case: Case) -> Iterator[Finding]:
             if claim.part != "vehicle" or event is None:
                 continue
             if is_dated_to_month(claim):
-                early = months_before(event, decoding.spans) > EVENT_MONTHS + 12 * decoding.slack_years
+                early = months_before(event, case.spans(decoding)) > EVENT_MONTHS + 12 * decoding.slack_years
             else:
-                early = min(s.first_year for s in decoding.spans) - event.last_year > CUSTOM_YEARS + decoding.slack_years
+                early = min(s.first_year for s in case.spans(decoding)) - event.last_year > CUSTOM_YEARS + decoding.slack_years
             if not early:
                 continue
             part = case.part_name(decoding.part)

@@ -32,12 +32,19 @@ def check(case: Case) -> Iterator[Finding]:
         feature = pack.features[name]
         makers, dates, grounds = _known(case, pack)
         spans = [s for s in pack.spans if s.feature == name and s.variant == variant]
-        if not grounds or not spans or case.is_owned_up(feature.part):
+        if not grounds or not spans or case.is_owned_up(feature.part) or _source_is_named(case, pack, spans):
             continue
         own = [s for s in spans if s.maker in makers] if makers else [s for s in spans if s.maker in {n.canonical for n in pack.makers}]
         if own and (_agrees_by_serial(case, own) if own[0].axis == "serial" else not dates or any(_meets(s, d) for s in own for d in dates)):
             continue
         yield _finding(case, pack, feature, claim, own, grounds, makers)
+
+
+def _source_is_named(case: Case, pack: Pack, spans: Sequence[FeatureSpan]) -> bool:
+    """Whether the listing itself names the workshop or successor that fitted such parts later."""
+    later = {s.maker for s in spans} - {n.canonical for n in pack.makers}
+    text = " ".join(f.text for f in case.document.fields).lower()
+    return any(maker.rsplit(" ", 1)[-1].lower() in text for maker in later)
 
 
 def _known(case: Case, pack: Pack) -> tuple[frozenset[str], list[Span], list[Claim]]:

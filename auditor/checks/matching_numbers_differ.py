@@ -6,18 +6,15 @@ parts one number. Without the claim, such a difference is a note: the part was p
 
 from collections.abc import Iterator
 
-from auditor.case import Case, stated_span
-from auditor.checks.numbers_of_one_part_differ import may_be_same
+from auditor.case import Case
+from auditor.checks.numbers_of_one_part_differ import may_be_same, same_as_read
 from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
 from claims.claim import STATED, Claim
 from claims.pack import Pack
 from claims.pack_rows import Equality
-from claims.standards import edtf
-from claims.standards.edtf import Span
 
 ASK = "What is meant by matching: are the numbers on frame and engine the same, and what exactly is marked on each?"
 ABOUT = "statement"
-BOTH = "both"
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -27,21 +24,8 @@ def check(case: Case) -> Iterator[Finding]:
             if case.is_owned_up(equality.part_a) or case.is_owned_up(equality.part_b):
                 continue
             ones, others = case.numbers.get(equality.part_a, []), case.numbers.get(equality.part_b, [])
-            if ones and others and _applies(case, pack, equality) and not any(_equal(case, equality, a, b) for a in ones for b in others):
+            if ones and others and case.equality_holds(pack, equality) and not any(_equal(case, equality, a, b) for a in ones for b in others):
                 yield _finding(case, pack, equality, ones[0], others[0])
-
-
-def _applies(case: Case, pack: Pack, equality: Equality) -> bool:
-    """Whether every known date and maker of the vehicle lies within the period of equal numbers."""
-    start = edtf.decode(f"{equality.from_month or '..'}/{equality.to_month or '..'}")
-    readings = [d for d in case.decodings if d.pack is pack and d.spans and d.part == equality.part_b]
-    if not any(d.pack is pack for d in case.decodings if d.part in {equality.part_a, equality.part_b}):
-        return False
-    spans: list[Span] = [s for d in readings for s in d.spans] or [s for c in case.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
-    if not spans or not all(start.first <= s.first and s.last <= start.last for s in spans):
-        return False
-    makers = {m for d in readings for m in d.makers} or {c.value or "" for c in case.said("maker") if c.part == "vehicle"}
-    return equality.maker == BOTH or equality.maker in makers
 
 
 def _equal(case: Case, equality: Equality, a: Claim, b: Claim) -> bool:
@@ -49,7 +33,7 @@ def _equal(case: Case, equality: Equality, a: Claim, b: Claim) -> bool:
         serials = [{s for d in case.decodings if d.claim is c and (s := d.groups.get("serial"))} for c in (a, b)]
         if serials[0] and serials[1]:
             return bool(serials[0] & serials[1])
-    return may_be_same(a.value or "", b.value or "")
+    return may_be_same(a.value or "", b.value or "") or same_as_read(case, a, b)
 
 
 def _finding(case: Case, pack: Pack, equality: Equality, a: Claim, b: Claim) -> Finding:

@@ -30,7 +30,7 @@ REBUILT_YEARS = 20
 def check(case: Case) -> Iterator[Finding]:
     """Compare each dated number with each stated year or date of building of its part or of the vehicle."""
     for decoding in case.decodings:
-        if not decoding.spans or decoding.is_later_part or case.is_owned_up(decoding.part):
+        if not decoding.spans or decoding.is_later_part or case.alternatives(decoding)[0] is not decoding or case.is_owned_up(decoding.part):
             continue
         for claim in _comparable(case, decoding):
             grade = _grade(case, decoding, claim)
@@ -49,8 +49,9 @@ def _grade(case: Case, decoding: Decoding, claim: Claim) -> str:
     stated = stated_span(claim)
     if stated is None:
         return ""
-    later = years_later(stated, decoding.spans)
-    grade = _grade_of_miss(later, decoding.slack_years, claim, stated, decoding.spans)
+    spans = case.spans(decoding)
+    later = years_later(stated, spans)
+    grade = _grade_of_miss(later, decoding.slack_years, claim, stated, spans)
     if not grade:
         return ""
     if decoding.rule == "vin" and stated.last_year < vin.FIRST_YEAR:
@@ -87,7 +88,7 @@ def _is_usual_late_year(case: Case, claim: Claim, later: int) -> bool:
 
 
 def _finding(case: Case, decoding: Decoding, claim: Claim, grade: str) -> Finding:
-    periods = " or ".join(dict.fromkeys(r.period for r in decoding.readings))
+    periods = " or ".join(dict.fromkeys(r.period for d in case.alternatives(decoding) for r in d.readings))
     part = case.part_name(decoding.part)
     name = "number_dates_another_year"
     innocent = list(case.innocent(name, decoding.part))

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from auditor.case import Case
 from auditor.finding import CONTRADICTION, DOUBT, Finding
-from claims.claim import HEDGED
+from claims.claim import STATED
 from claims.reading_of_number import CHECK_FAILS, NO_SCHEME, OUTSIDE, Decoding
 
 ASK = "Please copy the {part} number exactly as it is marked, with every letter and space, and photograph it."
@@ -33,7 +33,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _grade(case: Case, decoding: Decoding) -> str:
-    if decoding.failure == NO_SCHEME or decoding.claim.stance == HEDGED:
+    if decoding.failure == NO_SCHEME or decoding.claim.stance != STATED:
         return DOUBT
     if decoding.failure == OUTSIDE and not (decoding.scheme and decoding.scheme.closed):
         return DOUBT

@@ -20,7 +20,7 @@ ABOUT = "mark"
 def check(case: Case) -> Iterator[Finding]:
     """Compare the makers that each number allows with the makers and models stated of the vehicle."""
     for decoding in case.decodings:
-        if decoding.pack is None or decoding.failure or case.is_owned_up(decoding.part):
+        if decoding.pack is None or decoding.failure or case.is_owned_up(decoding.part) or case.alternatives(decoding)[0] is not decoding:
             continue
         yield from _by_maker(case, decoding)
         yield from _by_model(case, decoding)
@@ -53,7 +53,7 @@ def _other_makers(case: Case, decoding: Decoding) -> dict[str, list[Claim]]:
 
 
 def _by_maker(case: Case, decoding: Decoding) -> Iterator[Finding]:
-    makers = decoding.makers
+    makers = case.makers(decoding)
     stated = stated_makers(case, decoding) or _other_makers(case, decoding)
     if not makers or not stated or makers & {*stated, *(c.value for c in case.said("model"))}:
         return
@@ -68,6 +68,8 @@ def _by_maker(case: Case, decoding: Decoding) -> Iterator[Finding]:
     scheme_maker = decoding.scheme.maker if decoding.scheme else ""
     if scheme_maker and scheme_maker not in makers:
         grade = DOUBT if grade == CONTRADICTION else grade
+    if decoding.claim.stance != STATED and grade == CONTRADICTION:
+        grade = DOUBT
     said = [claims[0] for claims in stated.values()]
     vouching = [] if case.carries_identity(decoding) else case.is_held_original(decoding.part)[:1]
     vouched_words = f", while “{vouching[0].quote.text}” is said" if vouching else ""
@@ -96,8 +98,10 @@ def _by_model(case: Case, decoding: Decoding) -> Iterator[Finding]:
     names = {n.canonical for n in pack.models}
     stated = [c for c in case.said("model") if c.value in names and c.part == "vehicle"]
     families = {row["prefix"]: row["models"] for row in pack.table("prefixes")}
-    known = [c for c in stated if c.value in families.values() or c.value in families]
-    if not known or any(c.value == allowed or families.get(c.value or "") == allowed for c in known):
+    lines = {name for models in families.values() for name in models.split(" | ")}
+    known = [c for c in stated if c.value in lines or c.value in families]
+    of_prefix = set(allowed.split(" | "))
+    if not known or any(c.value in of_prefix or of_prefix & set(families.get(c.value or "", "").split(" | ")) for c in known):
         return
     part, name = case.part_name(decoding.part), "number_of_another_maker"
     yield Finding(

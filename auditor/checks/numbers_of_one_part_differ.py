@@ -15,6 +15,7 @@ from claims.decode import zeros_and_ones
 ASK = "Two {part} numbers are given. Which characters are marked on the {part} itself? Please photograph them."
 ABOUT = "number"
 SHORTEST = 3
+_UNITS = re.compile(r"\b(?:port|starboard|left|right|front|rear|spare|second|no\. ?[12]|#[12])\b")
 LEFT_OUT = ("registration", "unknown", "tyre", "component")
 
 
@@ -24,7 +25,7 @@ def check(case: Case) -> Iterator[Finding]:
         if part in LEFT_OUT:
             continue
         for one, other in pairs(claims):
-            if not may_be_same(one.value or "", other.value or "") and not _same_as_read(case, one, other):
+            if not may_be_same(one.value or "", other.value or "") and not same_as_read(case, one, other) and not _are_two_units(case, one, other):
                 yield _finding(case, part, one, other)
                 break
 
@@ -45,7 +46,7 @@ def may_be_same(one: str, other: str) -> bool:
     return len(figures) >= SHORTEST and (short in long or long.endswith(figures))
 
 
-def _same_as_read(case: Case, one: Claim, other: Claim) -> bool:
+def same_as_read(case: Case, one: Claim, other: Claim) -> bool:
     """Whether two ways of writing are read as one number: the same serial and codes, or only noughts apart."""
     read = [[d for d in case.decodings if d.claim is c and d.scheme] for c in (one, other)]
     for a in read[0]:
@@ -54,6 +55,12 @@ def _same_as_read(case: Case, one: Claim, other: Claim) -> bool:
             if a.scheme is b.scheme and shared and all(_plain(a.groups[g]) == _plain(b.groups[g]) for g in shared):
                 return True
     return _groups(one) == _groups(other)
+
+
+def _are_two_units(case: Case, one: Claim, other: Claim) -> bool:
+    """Whether the words before the numbers tell two units apart: port and starboard, left and right."""
+    places = [set(_UNITS.findall(f.text[max(0, c.quote.start - 30) : c.quote.start].lower())) if (f := case.document.field(c.quote.field)) else set() for c in (one, other)]
+    return bool(places[0] and places[1] and places[0] != places[1])
 
 
 def _groups(claim: Claim) -> list[str]:

@@ -4,6 +4,7 @@ Said of one part it cannot both hold; "original" of the whole beside one exchang
 the word loosely.
 """
 
+import re
 from collections.abc import Iterator
 
 from auditor.case import Case
@@ -12,6 +13,7 @@ from claims.claim import STATED, Claim
 
 ASK = "What has been replaced or restored, when, and what is known to be as first fitted?"
 ABOUT = "statement"
+_EXCEPT = re.compile(r"\b(?:except|apart from|bar|but for|other than|save for|aside from|only|but)\b", re.IGNORECASE)
 CHANGED = ("replaced", "reproduction")
 WORK = ("restored",)
 
@@ -33,8 +35,17 @@ def check(case: Case) -> Iterator[Finding]:
             yield _finding(case, claim, changed[0], changed[0].part, CONTRADICTION)
     whole = [c for c in case.originality("original", "unrestored", parts=["vehicle"])]
     major = case.originality(*CHANGED, parts=["engine", "frame", "gearbox", "body"])
-    if whole and major:
+    if whole and major and not _is_excepted(case, whole[0], major[0]):
         yield _finding(case, whole[0], major[0], major[0].part, DOUBT)
+
+
+def _is_excepted(case: Case, whole: Claim, part: Claim) -> bool:
+    """Whether the words between say "except": original but for what is then named."""
+    field = case.document.field(whole.quote.field)
+    if field is None or whole.quote.field != part.quote.field:
+        return False
+    start, end = sorted((whole.quote.end, part.quote.start))
+    return bool(_EXCEPT.search(field.text[start:end]))
 
 
 def _finding(case: Case, one: Claim, other: Claim, part: str, grade: str) -> Finding:

@@ -10,6 +10,7 @@ from auditor.case import Case, pairs, stated_span, years_later
 from auditor.checks.number_dates_another_year import CUSTOM_YEARS, REBUILT_YEARS, SALE_YEARS
 from auditor.finding import CONTRADICTION, DOUBT, Finding
 from claims.claim import STATED, Claim
+from extractors.document import ATTRIBUTE, TITLE
 
 ASK = "Two years are given, {years}. Where does each come from?"
 ABOUT = "statement"
@@ -42,7 +43,7 @@ def _judged(one: Claim, other: Claim) -> tuple[int, str]:
     if apart == 0 or (apart <= CUSTOM_YEARS and one.quote.field == other.quote.field):
         return 0, ""
     if apart <= CUSTOM_YEARS:
-        return apart, DOUBT if {one.kind, other.kind} == {"year"} and {one.stance, other.stance} == {STATED} else ""
+        return apart, DOUBT if {one.kind, other.kind} == {"year"} and {one.stance, other.stance} == {STATED} and _headline_and_form(one, other) else ""
     if one.stance != STATED or other.stance != STATED:
         return apart, DOUBT
     year, built = (one, other) if one.kind == "year" else (other, one)
@@ -50,3 +51,9 @@ def _judged(one: Claim, other: Claim) -> tuple[int, str]:
         later = years_later(stated_span(year) or a, [stated_span(built) or b])
         return apart, DOUBT if 0 < later <= SALE_YEARS or later < -REBUILT_YEARS else CONTRADICTION
     return apart, CONTRADICTION
+
+
+def _headline_and_form(one: Claim, other: Claim) -> bool:
+    """Whether one year stands in the headline and the other in the form."""
+    fields = sorted((one.quote.field, other.quote.field))
+    return fields[1] == TITLE and fields[0].startswith(ATTRIBUTE)

@@ -15,7 +15,7 @@ from claims.values import is_year
 LONGEST_RUN = 5
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
 _MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
-_ROMAN = frozenset({"i", "ii", "iii", "iv", "v", "vi"})
+_ROMAN = frozenset({"i", "ii", "iia", "iii", "iv", "v", "vi", "one", "two", "three", "1", "2", "2a", "3"})
 _UNITS = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|k|kg|lbs?|mm|cm|in|ft|v|w|cyl|dr|spd|th|st|nd|rd|s|l|cui|cid|hrs?)")
 YEARLIKE_MODELS = frozenset({"1900", "2000", "2002", "2005", "2008", "1885", "1950", "1960"})
 """Designations of cars and tractors that look like years (common knowledge, from memory)."""
@@ -76,9 +76,16 @@ def _is_name(sheet: Sheet, hit: Hit) -> bool:
     text = sheet.grid.as_written(hit.i)
     if hit.entry.more == "capitals" and not (text.isupper() and not sheet.grid.shadow.isupper()):
         return False
+    if hit.entry.more == "alias" and not (text[:1].isupper() and _has_company(sheet, hit)):
+        return False
     if hit.entry.more != "word" or text[:1].isupper():
         return _is_not_inside_a_name(sheet, hit)
     return sheet.grid.shadow.islower() and hit.entry.more != "word"
+
+
+def _has_company(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a pack's short name stands in a listing that names the pack otherwise too."""
+    return hit.entry.family in sheet.named
 
 
 def _is_not_inside_a_name(sheet: Sheet, hit: Hit) -> bool:
@@ -173,7 +180,7 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
             return "unknown"
     k = i - 1
-    while grid.at(k) in {"a", "an", "is", "was", "from"} and grid.same_line(k, i):
+    while grid.at(k) in {"a", "an", "is", "was", "from", "are", "were"} and grid.same_line(k, i):
         k -= 1
-    subject = sheet.ending("part", k + 1) if k < i - 2 else None
+    subject = sheet.ending("part", k + 1) if k < i - 1 and grid.at(i - 1) != "from" else None
     return subject.entry.value if subject else "vehicle"

@@ -128,7 +128,7 @@ def _pointed_at(sheet: Sheet, packs: Sequence[Pack]) -> Iterator[Draft]:
             continue
         if _has_unit([*grid.toks[found.i : found.j], grid.at(found.j)]) or _is_date(sheet, i) or grid.at(found.j) in sheet.language.lists["behind_figure"]:
             continue
-        if is_year(found.value) or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"}:
+        if is_year(found.value) or _is_range(sheet, found) or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"}:
             continue
         part = _place_behind(sheet, found.j) or _announced_before(sheet, i)
         if part:
@@ -241,10 +241,16 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
             sheet.take(found.i, span.j)
             yield from (Draft("number", part, e.value, e.i, e.j, OTHER_ITEM) for part in parts for e in (found, span))
             return
-        if label.weak and len(parts) > 1 and found.scheme and found.scheme.part in parts:
+        if label.weak and len(parts) > 1 and found.scheme and found.scheme.part in parts and not set(parts) <= {found.scheme.part, *found.scheme.also_parts}:
             parts = (found.scheme.part,)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
         yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
+
+
+def _is_range(sheet: Sheet, found: Extent) -> bool:
+    """Whether a number is two figures with a dash, the second one higher: a range and no number."""
+    toks = sheet.grid.toks[found.i : found.j]
+    return len(toks) == 3 and toks[1] == "-" and toks[0].isdigit() and toks[2].isdigit() and len(toks[0]) == len(toks[2]) and int(toks[2]) > int(toks[0])
 
 
 def _range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
@@ -298,7 +304,7 @@ def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announ
     if found and not (label.weak and found.scheme is None and len(found.value) < SHORTEST_UNLABELLED):
         return found
     found = generic_extent(grid, k)
-    if found is None:
+    if found is None or _is_range(sheet, found):
         return None
     if label.weak and not announced:
         strong = any(c.isalpha() for c in found.value) and any(c.isdigit() for c in found.value) and len(found.value) >= SHORTEST_UNLABELLED
@@ -384,6 +390,8 @@ def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> I
         if not any(c.isalpha() for c in found.value) or not (found.scheme.stands_alone or (found.pack and found.pack.id in named_ids)):
             continue
         if grid.text(found.i, found.j).islower() and not grid.has_no_capitals:
+            continue
+        if is_year(grid.toks[found.j - 1]) and not found.scheme.stands_alone:
             continue
         sheet.take(found.i, found.j)
         family = found.pack.id if found.pack and found.scheme.stands_alone else ""

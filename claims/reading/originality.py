@@ -27,7 +27,8 @@ _BEFORE_ALONE = frozenset(
 )
 _AFTER_ALONE = frozenset({"and", "but", "with", "apart", "except", "as", "throughout", "to", "or", "so"})
 _MAJOR = frozenset({"engine", "gearbox", "frame", "axle"})
-_PLURAL_RESTORED = frozenset({"restored"})
+_UNREAL = frozenset({"would", "could", "might", "should", "will", "needed", "required", "project", "candidate", "wanted"})
+_AFTER_NEW = frozenset("in fitted and with from was is at by for installed last under to has on just recently 5 years ago only done put".split())
 
 
 class Span(NamedTuple):
@@ -115,6 +116,8 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
     inside = [Span(h.entry.value, h.i, h.j) for h in sheet.found("part") if hit.i <= h.i and h.j <= hit.j and h.entry.value in _MAJOR]
+    if entry.value in {"restored", "rebuilt"} and grid.at(hit.j) in _UNREAL:
+        return
     if entry.value == "matching_numbers":
         behind = [p for p in _parts_from(sheet, hit.j) if p.part in _MAJOR]
         pair = inside if len({p.part for p in inside}) > 1 else []
@@ -134,7 +137,7 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     only = entry.more.split()
     if only:
         named = [p for p in named if p.part in only]
-        if named and grid.at(named[0].j) not in {"oil", "mount", "mounts", "seat", "cover", "covers", "parts", "gasket", "gaskets", "number", "plate", "rubbers", "numbers", "bay"}:
+        if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in _AFTER_NEW):
             yield from _drafts(entry.value, hit, named)
         return
     subject = [] if named else [p for p in _subject(sheet, hit.i) if p.part != "vehicle"]

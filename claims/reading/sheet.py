@@ -36,6 +36,8 @@ class Sheet:
     """What a form's entry is by its name (`maker`, `year`, `frame`, …), else `title` or `text`."""
     parts: tuple[str, ...] = ()
     """The parts whose number a form's entry is; empty for any other field."""
+    named: frozenset[str] = frozenset()
+    """The ids of the packs that the listing speaks of by more than a short name."""
     taken: set[int] = field(default_factory=set)
     """Tokens that belong to a number, a name or a date already read."""
 
