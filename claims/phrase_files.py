@@ -34,6 +34,8 @@ class Language:
     lists: dict[str, frozenset[str]] = field(default_factory=dict)
     fields: dict[str, str] = field(default_factory=dict)
     """What a form's entry is (kind or part) by its name in lower case."""
+    decades: dict[str, str] = field(default_factory=dict)
+    """A decade in words to its EDTF value."""
     cautions: dict[str, str] = field(default_factory=dict)
     """A warning by the name of its hazard."""
 
@@ -101,13 +103,12 @@ def _numbers(lexicon: Lexicon, language: str, out: Language) -> None:
 
 def _dates(lexicon: Lexicon, language: str, out: Language) -> None:
     dates = _load(language, "dates")
-    _expect(language, "dates", dates, {"months", "circa", "season", "event", "fitted", "no_date", "not_a_year"})
+    _expect(language, "dates", dates, {"months", "circa", "decade", "event", "fitted", "no_date", "not_a_year"})
     for number, names in enumerate(dates["months"], 1):
         for name in names.split():
             lexicon.add(name, Entry("month", str(number)))
     lexicon.extend(dates["circa"], Entry("circa", "~"))
-    for name, number in dates["season"].items():
-        lexicon.add(name, Entry("season", str(number)))
+    out.decades.update(dates["decade"])
     for kind, said in dates["event"].items():
         lexicon.extend(said["say"], Entry("event", kind))
     lexicon.extend(dates["fitted"]["say"], Entry("event", "fitted"))

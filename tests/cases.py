@@ -29,7 +29,10 @@ class Case:
     def document(self) -> Document:
         """The listing; raises `ValueError` where a line above the empty one is no `Name: value`."""
         head, _, text = f"\n{self.blocks['listing']}".partition("\n\n")
-        entries = dict(line.split(": ", 1) for line in head.strip("\n").split("\n") if line)
+        lines = [line.partition(": ") for line in head.strip("\n").split("\n") if line]
+        if wrong := next((name for name, colon, _ in lines if not colon), ""):
+            raise ValueError(f"{self.file}: {self.heading}: {wrong!r} is no `Name: value`; an empty line parts entries and text")
+        entries = {name: value for name, _, value in lines}
         return make_document(text.removesuffix("\n"), title=entries.pop("title", ""), attributes=entries, id=self.heading)
 
     def lines(self, block: str) -> list[str]:

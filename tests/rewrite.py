@@ -18,7 +18,8 @@ def rewrite(check: str) -> int:
         found = [line_of(f) for f in audit(case.document, strict=True).findings if f.name == check]
         block = "".join(f"{line}\n" for line in found)
         changed += found != case.lines("findings")
-        sections[number] = BLOCK.sub(lambda m, new=block: f"```findings\n{new}```" if m[1] == "findings" else m[0], sections[number])
+        old = next(m for m in BLOCK.finditer(sections[number]) if m[1] == "findings")
+        sections[number] = sections[number][: old.start(2)] + block + sections[number][old.end(2) :]
     path.write_text("\n## ".join([head, *sections]), encoding="utf-8")
     return changed
 

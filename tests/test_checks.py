@@ -1,6 +1,7 @@
 """Every check against its readable fixture: where it fires, and where it has to stay silent."""
 
 from collections import Counter
+from pathlib import Path
 
 import pytest
 
@@ -31,7 +32,7 @@ def test_check_has_one_firing_and_three_silent_cases(name: str) -> None:
 
 
 @pytest.mark.parametrize("path", sorted((FIXTURES / "checks").glob("*.md")), ids=lambda path: path.stem)
-def test_fixture_has_its_check_for_a_heading(path) -> None:  # type: ignore[no-untyped-def]
+def test_fixture_has_its_check_for_a_heading(path: Path) -> None:
     assert path.stem in known_checks()
     assert path.read_text(encoding="utf-8").startswith(f"# {path.stem}\n")
 

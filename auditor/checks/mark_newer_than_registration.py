@@ -18,7 +18,7 @@ ABOUT = "papers"
 ROOM_MONTHS = 1
 BEFORE = 45
 _FIRST = re.compile(r"\b(?:first|1st|new|originally)\b", re.IGNORECASE)
-_TRANSFERRED = re.compile(r"\b(?:private|cherished|personal(?:ised)?|transferred|age[- ]related|re-?registered|number plate is off|dateless)\b", re.IGNORECASE)
+_TRANSFERRED = re.compile(r"\b(?:private|cherished|personal(?:ised)?|transferred|age[- ]related|re-?registered|number plate is off|dateless|import(?:ed)?|came (?:over|here|back)|shipped (?:back|over)|(?:mark|plate) (?:that )?was sold|new mark|original mark)\b", re.IGNORECASE)
 
 
 def check(case: Case) -> Iterator[Finding]:

@@ -14,6 +14,8 @@ from claims.claim import STATED, Claim
 ASK = "What has been replaced or restored, when, and what is known to be as first fitted?"
 ABOUT = "statement"
 _EXCEPT = re.compile(r"\b(?:except|apart from|bar|but for|other than|save for|aside from|only|but)\b", re.IGNORECASE)
+_KEPT = re.compile(r"\b(?:goes with|go with|comes with|included|in the (?:shed|crate|boot|garage)|on a pallet|available|put (?:it )?back|refitted|back in|as a spare)\b", re.IGNORECASE)
+NEAR = 90
 CHANGED = ("replaced", "reproduction")
 WORK = ("restored",)
 
@@ -23,10 +25,10 @@ def check(case: Case) -> Iterator[Finding]:
     restored = [c for c in case.originality("restored", parts=["vehicle"])] + [c for c in case.said("restored") if c.part == "vehicle"]
     for claim in case.originality("unrestored")[:1]:
         if restored:
-            yield _finding(case, claim, max(restored, key=lambda c: len(c.quote.text)), "vehicle", CONTRADICTION)
+            yield _finding(case, claim, max(restored, key=lambda c: (c.kind == "originality", len(c.quote.text))), "vehicle", CONTRADICTION)
     for claim in case.originality("original"):
         changed = case.originality(*CHANGED, parts=[claim.part])
-        if claim.part != "vehicle" and changed:
+        if claim.part != "vehicle" and changed and not _is_kept_beside(case, claim, changed[0]):
             yield _finding(case, claim, changed[0], claim.part, CONTRADICTION)
             break
     changed = case.originality("replaced", "reproduction", parts=["engine", "frame"])
@@ -37,6 +39,15 @@ def check(case: Case) -> Iterator[Finding]:
     major = case.originality(*CHANGED, parts=["engine", "frame", "gearbox", "body"])
     if whole and major and not _is_excepted(case, whole[0], major[0]):
         yield _finding(case, whole[0], major[0], major[0].part, DOUBT)
+
+
+def _is_kept_beside(case: Case, one: Claim, other: Claim) -> bool:
+    """Whether the words around say that the first part goes along, or was put back."""
+    for quote in (one.quote, other.quote):
+        field = case.document.field(quote.field)
+        if field and _KEPT.search(field.text[max(0, quote.start - NEAR) : quote.end + NEAR]):
+            return True
+    return False
 
 
 def _is_excepted(case: Case, whole: Claim, part: Claim) -> bool:

@@ -12,6 +12,7 @@ from claims.pack import Pack
 from claims.reading.number_forms import Extent, generic_extent, known_extent, mark_extent
 from claims.reading.sheet import Draft, Sheet
 from claims.values import day_of, is_year, two_figure_year
+from extractors.document import TITLE
 
 LONGEST_GAP = 5
 LABELLED = ("vehicle", "frame", "engine", "gearbox", "body", "plate", "registration", "hull")
@@ -220,6 +221,7 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
     if k >= grid.n or k in sheet.taken or not label.parts:
         if not label.parts and k < grid.n and any(c.isdigit() for c in grid.toks[k]) and (found := generic_extent(grid, k)):
             sheet.take(found.i, found.j)
+            sheet.aside.update(range(found.i, found.j))
         return
     none = sheet.starting("none", k)
     if none and (announced or not label.weak) and grid.same_line(label.j - 1, none.i):
@@ -391,7 +393,7 @@ def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> I
             continue
         if grid.text(found.i, found.j).islower() and not grid.has_no_capitals:
             continue
-        if is_year(grid.toks[found.j - 1]) and not found.scheme.stands_alone:
+        if sheet.role == TITLE and is_year(grid.toks[found.j - 1]) and not found.scheme.stands_alone:
             continue
         sheet.take(found.i, found.j)
         family = found.pack.id if found.pack and found.scheme.stands_alone else ""

@@ -161,7 +161,8 @@ def _parts_from(sheet: Sheet, k: int) -> list[Span]:
             break
         out.append(Span(hit.entry.value, hit.i, hit.j))
         k = hit.j
-        if grid.at(k) in _AND and sheet.starting("part", k + 1) and (hit.entry.value in _MAJOR or grid.at(k) != ","):
+        following = sheet.starting("part", k + 1)
+        if grid.at(k) in _AND and following and following.entry.value not in {p.part for p in out} and (hit.entry.value in _MAJOR or grid.at(k) != ","):
             k += 1
             reach += 2
     return out

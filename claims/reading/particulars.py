@@ -66,7 +66,7 @@ def _castings(sheet: Sheet) -> Iterator[Draft]:
         while grid.at(k) in {"is", "of", ":", "-", "the", "reads", "on", "code", "date", "dated", "number", "#"} and grid.same_line(hit.i, k):
             k += 1
         end = _code_end(sheet, k)
-        if not end or not sheet.is_free(k, end):
+        if not end or any(t in sheet.taken - sheet.aside for t in range(k, end)):
             continue
         part = "tyre" if grid.at(hit.i) == "dot" else _part_near(sheet, hit, end)
         if part:

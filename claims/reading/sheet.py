@@ -41,6 +41,8 @@ class Sheet:
     taken: set[int] = field(default_factory=set)
     """Tokens that belong to a number, a name or a date already read."""
 
+    aside: set[int] = field(default_factory=set)
+    """Tokens of numbers that are no identity numbers (part and casting numbers, lots)."""
     labels: set[int] = field(default_factory=set)
     """Tokens of labels: the "no." of a number is no denial."""
 

@@ -1,0 +1,227 @@
+"""Dates as written: years of four or two figures, months, days, spans, decades, with "circa" and "maybe".
+
+`dates(sheet)` finds them in order and says nothing of what they mean; a figure that is a price, a distance or a count
+is left out.
+"""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from claims.claim import DENIED, HEDGED, STATED
+from claims.lexicon import Hit
+from claims.reading.sheet import Sheet
+from claims.values import day_of, is_year, month_date, numeric_date, two_figure_year
+
+_SPAN_WORDS = frozenset({"-", "to", "/", "and", "until", "till", "or"})
+_BETWEEN = frozenset({"between", "from"})
+_ENDS_SPAN = frozenset({"until", "till", "to"})
+_MONEY = frozenset("$£€")
+_PART_OF_DECADE = frozenset({"early", "mid", "late"})
+_MAYBE = frozenset({"maybe", "perhaps", "possibly", "poss"})
+_COULD_BE = frozenset({"could", "might", "may"})
+_LONGEST_SPAN = 40
+
+
+class Date(NamedTuple):
+    """A date as found: tokens [i, j), its EDTF value, whether it is a bare year, a stance of its own."""
+
+    i: int
+    j: int
+    value: str
+    bare: bool
+    own: str = STATED
+    needs_event: bool = False
+    """Only an event's word beside it makes it a date at all (`3/70`, `6.38`)."""
+
+
+def dates(sheet: Sheet) -> Iterator[Date]:
+    """Every date of a field, in order."""
+    grid, i = sheet.grid, 0
+    while i < grid.n:
+        date = None
+        tok = grid.toks[i]
+        if i not in sheet.taken and (tok[0].isdigit() or tok == "'" or tok in sheet.language.decades or sheet.starting("month", i)):
+            date = _date_at(sheet, i)
+        if date is None:
+            i += 1
+            continue
+        yield _with_doubt(sheet, date)
+        i = date.j
+
+
+def _date_at(sheet: Sheet, i: int) -> Date | None:
+    grid = sheet.grid
+    tok, month = grid.toks[i], sheet.starting("month", i)
+    if tok in sheet.language.decades:
+        return Date(i, i + 1, sheet.language.decades[tok], True) if not grid.glued(i) else None
+    if month:
+        return _after_month(sheet, i, month, 0)
+    day = day_of(tok)
+    if day and not _in_decimal(sheet, i):
+        k = i + 1 + (grid.at(i + 1) in {"of", "."}) + (grid.at(i + 1) == "." and grid.at(i + 2) == "of")
+        if (month := sheet.starting("month", k)) and grid.same_line(i, k):
+            return _after_month(sheet, i, month, day)
+        if date := _in_figures(sheet, i):
+            return date
+    if tok == "'" and grid.glued(i + 1) and not (i and grid.glued(i) and grid.toks[i - 1].isalnum()):
+        figures = grid.at(i + 1)
+        if figures[-1:] == "s" and figures[:-1].isdigit() and len(figures) == 3:
+            return Date(i, i + 2, f"19{figures[0]}X", True)
+        if year := two_figure_year(figures):
+            return _spanning(sheet, Date(i, i + 2, year, True))
+    if tok[-1:] == "s" and is_year(tok[:-1]) and tok[3] == "0":
+        return _of_decade(sheet, Date(i, i + 1, f"{tok[:3]}X", True))
+    if not is_year(tok):
+        return _two_figures(sheet, i)
+    if grid.at(i + 1) == "'" and grid.at(i + 2) == "s" and tok[3] == "0":
+        return _of_decade(sheet, Date(i, i + 3, f"{tok[:3]}X", True))
+    if is_figure_of_something(sheet, i):
+        return None
+    return _in_order_of_size(sheet, i) or _spanning(sheet, Date(i, i + 1, tok, True))
+
+
+def _in_order_of_size(sheet: Sheet, i: int) -> Date | None:
+    """`1967-03-25`, `1967-03` at token i."""
+    grid, year = sheet.grid, sheet.grid.toks[i]
+    first, second = grid.at(i + 2), grid.at(i + 4)
+    if not (grid.at(i + 1) in {"-", "/", "."} and grid.glued(i + 1) and grid.glued(i + 2) and len(first) == 2 and first.isdigit() and 1 <= int(first) <= 12):
+        return None
+    if grid.at(i + 3) == grid.at(i + 1) and grid.glued(i + 4) and day_of(second) and second.isdigit():
+        return Date(i, i + 5, month_date(year, int(first), day_of(second)), False)
+    return Date(i, i + 3, month_date(year, int(first)), False) if grid.at(i + 1) == "-" else None
+
+
+def _after_month(sheet: Sheet, i: int, month: Hit, day: int) -> Date | None:
+    """A date whose month is found: the year behind it, with a day before (`day`) or between."""
+    grid, k = sheet.grid, month.j
+    k += grid.at(k) in {".", ",", "of", "/", "-"}
+    if not day and day_of(grid.at(k)) and (is_year(grid.at(k + 1)) or (grid.at(k + 1) == "," and is_year(grid.at(k + 2)))):
+        day, k = day_of(grid.at(k)), k + 1 + (grid.at(k + 1) == ",")
+    number = int(month.entry.value)
+    if grid.at(k) == "'" and two_figure_year(grid.at(k + 1)):
+        return Date(i, k + 2, month_date(two_figure_year(grid.at(k + 1)), number, day), False)
+    if is_year(grid.at(k)) and (grid.same_line(month.i, k) or grid.sentence[month.i] == grid.sentence[k]):
+        return Date(i, k + 1, month_date(grid.at(k), number, day), False)
+    return None
+
+
+def _in_figures(sheet: Sheet, i: int) -> Date | None:
+    """`12/01/1939`, `26. 2. 1948`, `03/1967`, `3/70` at token i."""
+    grid = sheet.grid
+    sep, second = grid.at(i + 1), grid.at(i + 2)
+    if sep not in {"/", ".", "-"} or not grid.toks[i].isdigit():
+        return None
+    if second.isdigit() and len(second) <= 2 and grid.at(i + 3) == sep:
+        third = grid.at(i + 4)
+        year = third if is_year(third) else two_figure_year(third) if sep != "." or grid.glued(i + 4) else ""
+        if year and (value := numeric_date(int(grid.toks[i]), int(second), year)):
+            return Date(i, i + 5, value, False)
+    if not 1 <= int(grid.toks[i]) <= 12 or not grid.glued(i + 1) or not grid.glued(i + 2):
+        return None
+    if is_year(second):
+        return Date(i, i + 3, month_date(second, int(grid.toks[i])), False)
+    if sep != "-" and two_figure_year(second) and not grid.glued(i + 3) and int(second) > 12:
+        return Date(i, i + 3, month_date(two_figure_year(second), int(grid.toks[i])), False, needs_event=True)
+    return None
+
+
+def _two_figures(sheet: Sheet, i: int) -> Date | None:
+    """Two figures as a year where nothing else can be meant: at a headline's start or behind "a", before a name."""
+    grid = sheet.grid
+    year = two_figure_year(grid.toks[i])
+    if not year or (i and grid.glued(i)) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")"}):
+        return None
+    named = sheet.starting("modelrun", i + 1) or sheet.starting("maker", i + 1) or sheet.starting("model", i + 1) or is_year(grid.at(i + 1))
+    heads = sheet.role == "title" and i == 0
+    spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s"} and grid.same_line(i - 1, i)
+    if (heads or spoken) and named:
+        return Date(i, i + 1, year, True)
+    if grid.at(i - 1) == "a" and grid.at(i - 2) in {"s", "is", "its", "not", "so"} and (not grid.at(i + 1).isalnum() or grid.at(i + 1) in {"not", "and", "but", "with", "model"}):
+        return Date(i, i + 1, year, True)
+    if sheet.role == "title" and grid.at(i + 1) == "-" and grid.glued(i + 1) and grid.glued(i + 2) and two_figure_year(grid.at(i + 2)) and not grid.glued(i + 3) and int(year[2:]) < int(grid.at(i + 2)):
+        return Date(i, i + 3, f"{year}/{two_figure_year(grid.at(i + 2))}", True)
+    return None
+
+
+def _in_decimal(sheet: Sheet, i: int) -> bool:
+    grid = sheet.grid
+    return i > 1 and grid.glued(i) and grid.toks[i - 1] in {".", ",", "/"} and grid.toks[i - 2].isdigit() and grid.glued(i - 1)
+
+
+def _of_decade(sheet: Sheet, date: Date) -> Date:
+    """"Early 1990s" is the decade with its word."""
+    k = date.i - 1 - (sheet.grid.at(date.i - 1) == "-")
+    return date._replace(i=k) if sheet.grid.at(k) in _PART_OF_DECADE and sheet.grid.same_line(k, date.i) else date
+
+
+def _spanning(sheet: Sheet, date: Date) -> Date:
+    """The date with what belongs to it: `1942-44`, `between 1942 and 1944`, `before 1971`, `from 1960 on`, `1964 1/2`, `1964?`."""
+    grid, i, j = sheet.grid, date.i, date.j
+    if grid.at(j) == "1" and grid.at(j + 1) == "/" and grid.at(j + 2) == "2":
+        return date._replace(j=j + 3)
+    if grid.at(j) == "." and grid.at(j + 1) == "5" and grid.glued(j) and grid.glued(j + 1):
+        return date._replace(j=j + 2)
+    if grid.at(j) == "?" and grid.glued(j):
+        return date._replace(j=j + 1, value=date.value + "?", own=DENIED if grid.at(j + 1) == "no" else HEDGED)
+    if second := _second_year(sheet, date):
+        year, end = second
+        start = i - 1 if grid.at(i - 1) in _BETWEEN and grid.same_line(i - 1, i) else i
+        return Date(start, end, f"{date.value}/{year}", False)
+    if grid.at(i - 1) == "before" and grid.same_line(i - 1, i):
+        return Date(i - 1, j, f"/{int(date.value) - 1}", False)
+    if grid.at(j) in {"on", "onwards", "onward"} and (grid.at(i - 1) == "from" or grid.at(j) != "on" or not grid.at(j + 1).isalpha() or grid.at(j + 1) == "with"):
+        start = i - 1 if grid.at(i - 1) == "from" else i
+        return Date(start, j + 1, f"{date.value}/", False)
+    return date
+
+
+def _second_year(sheet: Sheet, date: Date) -> tuple[str, int] | None:
+    """(second year, end) of a span of years, or None."""
+    grid, j = sheet.grid, date.j
+    joint = grid.at(j)
+    if joint not in _SPAN_WORDS or not grid.same_line(j, j + 1) or (joint == "and" and grid.at(date.i - 1) != "between"):
+        return None
+    if joint in _ENDS_SPAN and grid.at(date.i - 1) not in _BETWEEN and joint != "to":
+        return None
+    k = j + 1 + (grid.at(j + 1) == "'")
+    second = grid.at(k)
+    if grid.at(k + 1) in sheet.language.lists["behind_figure"] or (joint == "/" and grid.at(k + 1) == "/"):
+        return None
+    if is_year(second):
+        year = second
+    elif len(second) == 2 and second.isdigit() and (joint == "or" or (joint in {"-", "/"} and grid.glued(k))) and int(date.value[2:4]) < int(second):
+        year = date.value[:2] + second
+    else:
+        return None
+    return (year, k + 1) if 0 < int(year) - int(date.value[:4]) <= _LONGEST_SPAN else None
+
+
+def _with_doubt(sheet: Sheet, date: Date) -> Date:
+    """The date with "circa", "maybe" or "could be" before it."""
+    grid, i = sheet.grid, date.i
+    k = i - 1 if grid.at(i - 1) == "." else i
+    hit = sheet.ending("circa", k)
+    if hit and grid.line[hit.i] == grid.line[i] and not set("~X/?") & set(date.value):
+        return Date(hit.i, date.j, date.value + "~", date.bare, date.own)
+    if date.bare and not set("~X/?") & set(date.value):
+        maybe = k - 1 - (grid.at(k - 1) == "early")
+        if grid.at(maybe) in _MAYBE and grid.same_line(maybe, i):
+            return date._replace(i=maybe if grid.at(maybe) != "poss" else i, value=date.value + "?", own=HEDGED)
+        if grid.at(i - 1) == "be" and grid.at(i - 2) in _COULD_BE:
+            return date._replace(value=date.value + "?", own=HEDGED)
+    return date
+
+
+def is_figure_of_something(sheet: Sheet, i: int) -> bool:
+    """Whether the four figures are a price, a distance, a size or a count."""
+    grid, lists = sheet.grid, sheet.language.lists
+    before, behind = grid.at(i - 1), grid.at(i + 1)
+    loose = before in {"model", "over", "no", "only"} and behind not in lists["behind_figure"]
+    if before in _MONEY or (before in lists["before_figure"] and not loose):
+        return True
+    counted = lists["behind_figure"] - {"built", "made", "produced", "v"}
+    if behind in counted or (behind == "-" and grid.glued(i + 1) and grid.at(i + 2) in counted):
+        return True
+    if before in {".", ",", "-", "/"} and grid.glued(i) and grid.at(i - 2)[-1:].isdigit() and grid.glued(i - 1):
+        return True
+    return behind in {".", ","} and grid.glued(i + 1) and grid.at(i + 2)[:1].isdigit() and grid.glued(i + 2)
