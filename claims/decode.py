@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from claims import decoders
-from claims.claim import DENIED, OTHER_ITEM, RULE, Claim
+from claims.claim import DENIED, OTHER_ITEM, RULE, Claim, compact
 from claims.decode_standards import decode_standard
 from claims.pack import Pack
 from claims.pack_rows import Scheme
@@ -54,7 +54,7 @@ def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Deco
 
 def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str]) -> list[Decoding]:
     """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of."""
-    number, families = claim.value or "", set(named)
+    number, families = compact(claim.value or ""), set(named)
     if len(number) > LONGEST_NUMBER:
         return []
     if "?" in number:
@@ -103,7 +103,8 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
     if found:
         return _most_apt(found)
     zeroed = zeros_and_ones(number)
-    repairs = [(zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")] if zeroed != number else []
+    repairs: list[tuple[str, str, tuple[str, ...], str]] = [(zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")]
+    repairs = repairs if zeroed != number else []
     repairs += [(padded, f"read {padded}: leading noughts added", ("never", "prefix", ""), serial) for padded, serial in with_noughts(claim.quote.text)]
     if number[0] == "0":
         repairs.append(("O" + number[1:], f"read O{number[1:]}: a nought typed for the letter O", ("prefix",), ""))

@@ -11,6 +11,8 @@ from claims.standards import vin
 VIN_SOURCE = Source("49 CFR 565", "49 CFR 565.15 (check digit, year code)", "published", "US Department of Transportation")
 VIN_CUSTOM = Source("VIN year, customary", "year code outside North America: customary, from memory", "memory")
 VIN_PARTS = ("vehicle", "frame", "unknown", "plate")
+YEAR_CODE_USERS = ("WVW", "WV1", "WV2", "WVG", "WAU")
+"""Maker codes outside North America that are known to use place 10 for the year (facts, vw_german; WVG and WAU from memory)."""
 NEVER_IN_A_VIN = "IOQ"
 
 
@@ -31,8 +33,11 @@ def decode_standard(claim: Claim) -> Decoding | None:
         return None
     rule = "vin"
     if read.check_required and not read.check_holds:
-        detail = f"check digit {read.check_digit} where the other characters give {vin.check_digit(number)}"
+        detail = f"check digit {number[8]} where the other characters give {vin.check_digit(number)}"
         return Decoding(claim, number, claim.part, rule, failure=CHECK_FAILS, detail=detail, sources=(VIN_SOURCE,), repaired=repaired)
+    if not read.check_required and not read.check_holds and number[:3] not in YEAR_CODE_USERS:
+        said = (("country", read.country),) if read.country else ()
+        return Decoding(claim, number, claim.part, rule, readings=(Reading(None, "", "", (VIN_SOURCE,)),), sources=(VIN_SOURCE,), repaired=repaired, said=said)
     source = VIN_SOURCE if read.check_required else VIN_CUSTOM
     years = sorted({*read.model_years, *(y + vin.CYCLE for y in read.model_years), *(y - vin.CYCLE for y in read.model_years)})
     possible = [y for y in years if 1980 <= y <= date.today().year + 1]

@@ -1,6 +1,11 @@
-"""The phrase files of a language, read into a lexicon; an unknown key is an error that names file and key."""
+"""The phrases of a language, read into a lexicon; an unknown key is an error that names file and key.
+
+A language is a folder of files (`en/stance.toml`, …) or one file with the same names as tables (`it.toml`); what a
+language leaves out is simply not read in it.
+"""
 
 import tomllib
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -9,7 +14,17 @@ from typing import Any
 from claims.lexicon import Entry, Lexicon
 
 FOLDER = Path(__file__).parent / "phrases"
+NAMES_ONLY = "makers"
+"""The one file in the folder that is no language."""
+ENGLISH = "en"
 _CUE_KEYS = {"stance", "direction", "reach", "say", "headline_only"}
+_LISTS = {
+    "stance": {"end": "ends", "question": "questions", "no": "noes"},
+    "numbers": {"weak": "weak_labels", "mark_words": "mark_words"},
+    "things": {"not_a_model": "not_a_model"},
+}
+"""Tables with nothing but a list of words, by file: the name that readers use for it."""
+_WORD_KINDS = ("fuel", "steering", "body_style", "owners", "vehicle_type")
 
 
 class BadPhrases(Exception):
@@ -26,138 +41,205 @@ class Cue:
     headline_only: bool = False
 
 
+class WordLists(dict[str, frozenset[str]]):
+    """Lists of words by name; one that no language gives is empty."""
+
+    def __missing__(self, name: str) -> frozenset[str]:
+        return frozenset()
+
+
 @dataclass(frozen=True)
 class Language:
-    """The phrases of one language that are no lexicon entries: lists of words by name, and the lexicon's cues."""
+    """The phrases of one or several languages that are no lexicon entries."""
 
     cues: dict[str, Cue] = field(default_factory=dict)
-    lists: dict[str, frozenset[str]] = field(default_factory=dict)
+    lists: WordLists = field(default_factory=WordLists)
     fields: dict[str, str] = field(default_factory=dict)
     """What a form's entry is (kind or part) by its name in lower case."""
     decades: dict[str, str] = field(default_factory=dict)
     """A decade in words to its EDTF value."""
     cautions: dict[str, str] = field(default_factory=dict)
     """A warning by the name of its hazard."""
+    words: frozenset[str] = frozenset()
+    """Words by which a sentence of this language is known."""
 
-
-def _load(language: str, name: str) -> dict[str, Any]:
-    return tomllib.loads((FOLDER / language / f"{name}.toml").read_text(encoding="utf-8"))
-
-
-def _expect(language: str, name: str, found: dict[str, Any], allowed: set[str]) -> None:
-    if unknown := sorted(set(found) - allowed):
-        raise BadPhrases(f"phrases/{language}/{name}.toml: unknown key {unknown[0]!r}")
-
-
-def add_language(lexicon: Lexicon, language: str) -> Language:
-    """Put a language's phrases into the lexicon and return the rest of them; raises `BadPhrases`."""
-    out = Language()
-    _stances(lexicon, language, out)
-    _numbers(lexicon, language, out)
-    _dates(lexicon, language, out)
-    _originality(lexicon, language, out)
-    for kind, said in _load(language, "papers").items():
-        _expect(language, f"papers.toml [{kind}]", said, {"say", "denied", "not_said"})
-        lexicon.extend(said["say"], Entry("papers", kind))
-        lexicon.extend(said.get("denied", ()), Entry("papers", kind, more="denied"))
-        lexicon.extend(said.get("not_said", ()), Entry("papers", ""))
-    _things(lexicon, language, out)
-    _particulars(lexicon, language)
-    for name, said in _load(language, "cautions").items():
-        _expect(language, f"cautions.toml [{name}]", said, {"say", "text"})
-        lexicon.extend(said["say"], Entry("hazard", name))
-        out.cautions[name] = said["text"]
-    return out
-
-
-def _stances(lexicon: Lexicon, language: str, out: Language) -> None:
-    stances = _load(language, "stance")
-    _expect(language, "stance", stances, {"cue", "end", "question"})
-    for number, cue in enumerate(stances["cue"]):
-        _expect(language, f"stance.toml cue {number}", cue, _CUE_KEYS)
-        name = f"{language}{number}"
-        out.cues[name] = Cue(cue["stance"], cue["direction"], cue["reach"], cue.get("headline_only", False))
-        for said in cue["say"]:
-            lexicon.add(said, Entry("headcue" if cue.get("headline_only") else f"cue-{cue['direction']}" if cue["stance"] != "none" else "cue-none", name))
-    out.lists["questions"] = frozenset(stances["question"]["say"])
-    out.lists["ends"] = frozenset(stances["end"]["say"])
-
-
-def _numbers(lexicon: Lexicon, language: str, out: Language) -> None:
-    numbers = _load(language, "numbers")
-    _expect(language, "numbers", numbers, {"number_words", "joiners", "label", "weak", "lost", "mark_words", "part", "none", "denied", "fillers", "not_identity"})
-    lexicon.extend(numbers["number_words"], Entry("numword", "no"))
-    for part, label in numbers["label"].items():
-        lexicon.extend(label["say"], Entry("label", part))
-    for part, said in numbers["part"].items():
-        lexicon.extend(said, Entry("numpart", part))
-    lexicon.extend(numbers["lost"]["say"], Entry("lost", "lost"))
-    lexicon.extend(numbers["none"]["say"], Entry("none", "none"))
-    lexicon.extend(numbers["none"]["denied"], Entry("no", "no"))
-    lexicon.extend(numbers["not_identity"]["say"], Entry("label", ""))
-    out.lists["weak_labels"] = frozenset(numbers["weak"]["say"])
-    out.lists["mark_words"] = frozenset(numbers["mark_words"]["say"])
-    out.lists["fillers"] = frozenset(numbers["none"]["fillers"])
-    out.lists["joiners"] = frozenset(numbers["joiners"])
-
-
-def _dates(lexicon: Lexicon, language: str, out: Language) -> None:
-    dates = _load(language, "dates")
-    _expect(language, "dates", dates, {"months", "circa", "decade", "event", "fitted", "no_date", "not_a_year"})
-    for number, names in enumerate(dates["months"], 1):
-        for name in names.split():
-            lexicon.add(name, Entry("month", str(number)))
-    lexicon.extend(dates["circa"], Entry("circa", "~"))
-    out.decades.update(dates["decade"])
-    for kind, said in dates["event"].items():
-        lexicon.extend(said["say"], Entry("event", kind))
-    lexicon.extend(dates["fitted"]["say"], Entry("event", "fitted"))
-    lexicon.extend(dates["no_date"]["say"], Entry("event", ""))
-    out.lists["before_figure"] = frozenset(dates["not_a_year"]["before"])
-    out.lists["behind_figure"] = frozenset(dates["not_a_year"]["behind"])
-
-
-def _originality(lexicon: Lexicon, language: str, out: Language) -> None:
-    said = _load(language, "originality")
-    _expect(language, "originality", said, {"word", "original"})
-    for number, word in enumerate(said["word"]):
-        _expect(language, f"originality.toml word {number}", word, {"value", "of", "only", "say"})
-        lexicon.extend(word["say"], Entry("originality", word["value"], word["of"], more=" ".join(word.get("only", ()))))
-    original = said["original"]
-    lexicon.extend(original["say"], Entry("originality", "original", "original"))
-    lexicon.extend(original["false_friends"], Entry("originality", ""))
-    lexicon.extend(original["not_said"], Entry("unoriginal", ""))
-    lexicon.extend(original["vehicle_nouns"], Entry("vehiclenoun", ""))
-    lexicon.extend(original["paint"], Entry("paint", ""))
-    out.lists["between"] = frozenset(original["between"])
-
-
-def _things(lexicon: Lexicon, language: str, out: Language) -> None:
-    things = _load(language, "things")
-    _expect(language, "things", things, {"part", "field", "not_a_model", "several"})
-    lexicon.extend(things["several"]["say"], Entry("several", ""))
-    for part, said in things["part"].items():
-        lexicon.extend(said, Entry("part", part))
-    for kind, said in things["field"].items():
-        for name in said:
-            out.fields.setdefault(name, kind)
-    out.lists["not_a_model"] = frozenset(things["not_a_model"]["say"])
-
-
-def _particulars(lexicon: Lexicon, language: str) -> None:
-    said = _load(language, "particulars")
-    _expect(language, "particulars", said, {"fuel", "steering", "body_style", "owners", "vehicle_type", "since_new", "cast", "raised", "quantity"})
-    for kind in ("fuel", "steering", "body_style", "owners", "vehicle_type"):
-        for value, phrases in said[kind].items():
-            lexicon.extend(phrases, Entry(kind, value))
-    for kind in ("since_new", "cast", "raised"):
-        lexicon.extend(said[kind]["say"], Entry(kind, kind))
-    for place in ("before", "behind"):
-        lexicon.extend(said["quantity"][place], Entry(f"quantity-{place}", ""))
+    def with_also(self, other: "Language") -> "Language":
+        """Both languages together: lists united, the first one's entries kept where both have one."""
+        lists = WordLists({name: self.lists[name] | other.lists[name] for name in {*self.lists, *other.lists}})
+        return Language(
+            {**other.cues, **self.cues}, lists, {**other.fields, **self.fields}, {**other.decades, **self.decades},
+            {**other.cautions, **self.cautions}, self.words | other.words,
+        )  # fmt: skip
 
 
 @cache
 def languages() -> tuple[str, ...]:
-    """The languages that have phrase files, English first."""
-    found = sorted(p.name for p in FOLDER.iterdir() if p.is_dir())
-    return tuple(sorted(found, key=lambda name: name != "en"))
+    """The languages that have phrases, English first."""
+    found = {p.stem for p in FOLDER.iterdir() if (p.is_dir() and any(p.glob("*.toml"))) or p.suffix == ".toml"} - {NAMES_ONLY}
+    return tuple(sorted(found, key=lambda name: (name != ENGLISH, name)))
+
+
+@cache
+def tables(language: str) -> dict[str, dict[str, Any]]:
+    """Every table of a language's files by its name."""
+    path = FOLDER / f"{language}.toml"
+    if path.is_file():
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    return {p.stem: tomllib.loads(p.read_text(encoding="utf-8")) for p in sorted((FOLDER / language).glob("*.toml"))}
+
+
+@cache
+def known_words(language: str) -> frozenset[str]:
+    """The words by which a sentence of a language is known."""
+    return frozenset(tables(language).get("language", {}).get("words", ()))
+
+
+@cache
+def field_names() -> Mapping[str, str]:
+    """What a form's entry is by its name, in every language."""
+    out: dict[str, str] = {}
+    for language in languages():
+        for kind, said in tables(language).get("things", {}).get("field", {}).items():
+            for name in said:
+                out.setdefault(name, kind)
+    return out
+
+
+def add_language(lexicon: Lexicon, language: str) -> Language:
+    """Put a language's phrases into the lexicon and return the rest of them; raises `BadPhrases`."""
+    found = tables(language)
+    out = Language(words=known_words(language))
+    readers = {
+        "stance": _stances, "numbers": _numbers, "dates": _dates, "originality": _originality, "papers": _papers, "things": _things,
+        "particulars": _particulars, "cautions": _cautions,
+    }  # fmt: skip
+    if unknown := sorted(set(found) - {*readers, "language"}):
+        raise BadPhrases(f"phrases/{language}: unknown table {unknown[0]!r}")
+    for name, read in readers.items():
+        if name in found:
+            read(_Table(language, name, found[name]), lexicon, out)
+    return out
+
+
+@dataclass(frozen=True)
+class _Table:
+    """One table of a language: knows its name for errors."""
+
+    language: str
+    name: str
+    given: dict[str, Any]
+
+    def expect(self, *allowed: str) -> None:
+        self.check(self.given, allowed, "")
+
+    def check(self, given: dict[str, Any], allowed: Iterable[str], where: str) -> None:
+        if unknown := sorted(set(given) - set(allowed)):
+            raise BadPhrases(f"phrases/{self.language}/{self.name}.toml{where}: unknown key {unknown[0]!r}")
+
+    def part(self, key: str) -> dict[str, Any]:
+        found: dict[str, Any] = self.given.get(key, {})
+        return found
+
+    def say(self, key: str) -> list[str]:
+        found: list[str] = self.part(key).get("say", [])
+        return found
+
+    def lists(self, out: Language) -> None:
+        for key, name in _LISTS.get(self.name, {}).items():
+            if key in self.given:
+                self.check(self.part(key), {"say"}, f" [{key}]")
+                out.lists[name] = frozenset(self.say(key))
+        for name, words in self.part("grammar").items():
+            out.lists[name] = frozenset(words)
+
+
+def _stances(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.expect("cue", "end", "question", "no")
+    table.lists(out)
+    for number, cue in enumerate(table.given.get("cue", ())):
+        table.check(cue, _CUE_KEYS, f" cue {number}")
+        name = f"{table.language}{number}"
+        out.cues[name] = Cue(cue["stance"], cue["direction"], cue["reach"], cue.get("headline_only", False))
+        category = "headcue" if cue.get("headline_only") else "cue-none" if cue["stance"] == "none" else f"cue-{cue['direction']}"
+        lexicon.extend(cue["say"], Entry(category, name))
+
+
+def _numbers(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.expect("number_words", "joiners", "label", "weak", "lost", "mark_words", "part", "none", "not_identity")
+    table.lists(out)
+    lexicon.extend(table.given.get("number_words", ()), Entry("numword", "no"))
+    for part, label in table.part("label").items():
+        lexicon.extend(label["say"], Entry("label", part))
+    for part, said in table.part("part").items():
+        lexicon.extend(said, Entry("numpart", part))
+    lexicon.extend(table.say("lost"), Entry("lost", "lost"))
+    lexicon.extend(table.say("none"), Entry("none", "none"))
+    lexicon.extend(table.part("none").get("denied", ()), Entry("no", "no"))
+    lexicon.extend(table.say("not_identity"), Entry("label", ""))
+    out.lists["fillers"] = frozenset(table.part("none").get("fillers", ()))
+    out.lists["joiners"] = frozenset(table.given.get("joiners", ()))
+
+
+def _dates(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.expect("months", "circa", "decade", "event", "fitted", "no_date", "not_a_year", "grammar")
+    table.lists(out)
+    for number, names in enumerate(table.given.get("months", ()), 1):
+        lexicon.extend(names.split(), Entry("month", str(number)))
+    lexicon.extend(table.given.get("circa", ()), Entry("circa", "~"))
+    out.decades.update(table.part("decade"))
+    for kind, said in table.part("event").items():
+        lexicon.extend(said["say"], Entry("event", kind))
+    lexicon.extend(table.say("fitted"), Entry("event", "fitted"))
+    lexicon.extend(table.say("no_date"), Entry("event", ""))
+    out.lists["before_figure"] = frozenset(table.part("not_a_year").get("before", ()))
+    out.lists["behind_figure"] = frozenset(table.part("not_a_year").get("behind", ()))
+
+
+def _originality(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.expect("word", "original", "grammar")
+    table.lists(out)
+    for number, word in enumerate(table.given.get("word", ())):
+        table.check(word, {"value", "of", "only", "say"}, f" word {number}")
+        lexicon.extend(word["say"], Entry("originality", word["value"], word["of"], more=" ".join(word.get("only", ()))))
+    original = table.part("original")
+    lexicon.extend(original.get("say", ()), Entry("originality", "original", "original"))
+    lexicon.extend(original.get("false_friends", ()), Entry("originality", ""))
+    lexicon.extend(original.get("not_said", ()), Entry("unoriginal", ""))
+    lexicon.extend(original.get("vehicle_nouns", ()), Entry("vehiclenoun", ""))
+    lexicon.extend(original.get("paint", ()), Entry("paint", ""))
+    out.lists["between"] = frozenset(original.get("between", ()))
+
+
+def _papers(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    for kind, said in table.given.items():
+        table.check(said, {"say", "denied", "not_said"}, f" [{kind}]")
+        lexicon.extend(said.get("say", ()), Entry("papers", kind))
+        lexicon.extend(said.get("denied", ()), Entry("papers", kind, more="denied"))
+        lexicon.extend(said.get("not_said", ()), Entry("papers", ""))
+
+
+def _things(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.expect("part", "field", "not_a_model", "several")
+    table.lists(out)
+    lexicon.extend(table.say("several"), Entry("several", ""))
+    for part, said in table.part("part").items():
+        lexicon.extend(said, Entry("part", part))
+
+
+def _particulars(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.expect(*_WORD_KINDS, "since_new", "cast", "raised", "quantity")
+    for kind in _WORD_KINDS:
+        for value, phrases in table.part(kind).items():
+            lexicon.extend(phrases, Entry(kind, value))
+    for kind in ("since_new", "cast", "raised"):
+        lexicon.extend(table.say(kind), Entry(kind, kind))
+    for place in ("before", "behind"):
+        lexicon.extend(table.part("quantity").get(place, ()), Entry(f"quantity-{place}", ""))
+
+
+def _cautions(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    for name, said in table.given.items():
+        table.check(said, {"say", "text"}, f" [{name}]")
+        lexicon.extend(said["say"], Entry("hazard", name))
+        if "text" in said:
+            out.cautions[name] = said["text"]

@@ -11,10 +11,9 @@ from claims.claim import ATTRIBUTE, DENIED, OTHER_ITEM, SELLER, STATED, Claim
 from claims.claim import compact as compact_number
 from claims.grid import Grid
 from claims.items import divided, speaks_of_several
-from claims.lexicon import Entry, Lexicon
-from claims.names_known import add_makers, add_packs
+from claims.languages import Vocabulary
 from claims.pack import Pack
-from claims.phrase_files import Language, add_language
+from claims.phrase_files import ENGLISH, field_names
 from claims.reading import dates, features, names, numbers, originality, papers, particulars
 from claims.reading.sheet import Draft, Sheet
 from claims.stance import Stances
@@ -26,24 +25,20 @@ LONGEST_FIELD = 2_000_000
 
 
 @cache
-def vocabulary(packs: tuple[Pack, ...]) -> tuple[Lexicon, Language]:
-    """The lexicon of English, the packs' names and the list of makers."""
-    lexicon = Lexicon()
-    language = add_language(lexicon, "en")
-    add_packs(lexicon, packs)
-    add_makers(lexicon)
-    return lexicon, language
+def vocabulary(packs: tuple[Pack, ...]) -> Vocabulary:
+    """The phrases of every language with the names of these packs."""
+    return Vocabulary(packs)
 
 
 def general_cautions(packs: Sequence[Pack]) -> dict[str, str]:
     """The warnings that hold for any family, by the name of their hazard."""
-    return vocabulary(tuple(packs))[1].cautions
+    return vocabulary(tuple(packs)).of(ENGLISH)[1].cautions
 
 
 def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> list[Claim]:
     """Every claim of a document, field by field in reading order; `basis` is whose word it is where not a seller's."""
-    lexicon, language = vocabulary(tuple(packs))
-    sheets = [sheet for f in document.fields if (sheet := _sheet(f, lexicon, language))]
+    known_phrases = vocabulary(tuple(packs))
+    sheets = [sheet for f in document.fields if (sheet := _sheet(f, known_phrases))]
     named = _named_packs(sheets, packs)
     named_ids = frozenset(p.id for p in named)
     known = _known_models(sheets)
@@ -63,18 +58,18 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     whole = _whole_advert(sheets)
     claims: list[Claim] = []
     for sheet, found in zip(sheets, drafts, strict=True):
-        claims += _claims(document, sheet, found, language, whole, basis)
+        claims += _claims(document, sheet, found, whole, basis)
     return divided(claims) if speaks_of_several(sheets) else claims
 
 
-def _sheet(field: Field, lexicon: Lexicon, language: Language) -> Sheet | None:
+def _sheet(field: Field, phrases: Vocabulary) -> Sheet | None:
     parts: tuple[str, ...] = ()
     if field.is_attribute:
         label = field.label.strip().lower().strip(".:#* ")
-        role = language.fields.get(label, "")
+        role = field_names().get(label, "")
         if not role or role in numbers.LABELLED:
             grid = Grid(Field(field.name, field.label))
-            parts = (role,) if role else numbers.announced_parts(Sheet(grid, lexicon.find(grid), language, TEXT_KIND))
+            parts = (role,) if role else numbers.announced_parts(Sheet(grid, *phrases.find(grid), TEXT_KIND))
             role = "number" if parts else NO_KIND
         if role == NO_KIND:
             return None
@@ -82,7 +77,7 @@ def _sheet(field: Field, lexicon: Lexicon, language: Language) -> Sheet | None:
         role = TITLE if field.name == TITLE else TEXT_KIND
     cut = field if len(field.text) <= LONGEST_FIELD else Field(field.name, field.text[:LONGEST_FIELD])
     grid = Grid(cut)
-    hits = lexicon.find(grid)
+    hits, language = phrases.find(grid)
     if "part" in hits:
         hits["part"] = [h for h in hits["part"] if h.entry.value != NO_KIND]
     return Sheet(grid, hits, language, role, parts)
@@ -115,8 +110,9 @@ def _whole_advert(sheets: Sequence[Sheet]) -> str:
     return STATED
 
 
-def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], language: Language, whole: str, basis: str) -> list[Claim]:
-    stances = Stances(sheet.grid, sheet.hits, language.cues, language.lists["ends"], language.lists["questions"], whole, sheet.labels)
+def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: str, basis: str) -> list[Claim]:
+    language = sheet.language
+    stances = Stances(sheet.grid, sheet.hits, language.cues, language.lists["ends"], language.lists["questions"], language.lists["noes"], whole, sheet.labels)
     field = sheet.grid.field
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
     out: list[Claim] = []
@@ -136,4 +132,4 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], language:
     return out
 
 
-__all__ = ["Entry", "general_cautions", "read_claims", "vocabulary"]
+__all__ = ["general_cautions", "read_claims", "vocabulary"]

@@ -22,8 +22,8 @@ Hits = Mapping[str, list[Hit]]
 class Stances:
     """The cues of one field, ready to be asked about a span of tokens."""
 
-    def __init__(self, grid: Grid, hits: Hits, cues: Mapping[str, Cue], ends: frozenset[str], questions: frozenset[str], whole: str = STATED, labels: Iterable[int] = ()) -> None:
-        self.grid, self.ends, self.questions, self.whole = grid, ends, questions, whole
+    def __init__(self, grid: Grid, hits: Hits, cues: Mapping[str, Cue], ends: frozenset[str], questions: frozenset[str], noes: frozenset[str], whole: str = STATED, labels: Iterable[int] = ()) -> None:
+        self.grid, self.ends, self.questions, self.noes, self.whole = grid, ends, questions, noes, whole
         none = [(h.i, h.j) for h in hits.get("cue-none", ())]
         of_labels = frozenset(labels)
 
@@ -36,6 +36,8 @@ class Stances:
     def of(self, i: int, j: int, own: str = STATED) -> str:
         """The stance of tokens [i, j): the latest in `STANCES` of all cues that govern them, of the advert and `own`."""
         found = [own, self.whole]
+        if self.grid.at(j) == "?" and self.grid.at(j + 1) in self.noes:
+            found.append(DENIED)
         found += [cue.stance for start, end, cue in self.after_cues if end <= i and cue.stance not in found and self._reaches(end, i, cue)]
         found += [cue.stance for start, end, cue in self.before_cues if start >= j and cue.stance not in found and self._reaches_back(j, start, cue)]
         return max(found, key=STANCES.index)

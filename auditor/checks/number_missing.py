@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from auditor.case import IDENTITY_PARTS, Case
 from auditor.finding import GAP, Finding
+from claims.standards import vin
 
 ASK = "Could you photograph the {part} number where it is marked ({where}), with a dated note beside it?"
 ABOUT = "number"
@@ -18,6 +19,8 @@ def check(case: Case) -> Iterator[Finding]:
         return
     wanted = list(dict.fromkeys(p.part for pack in case.packs for p in pack.parts.values() if p.numbered == "yes"))
     given = set(case.numbers)
+    if any(len(c.value or "") == vin.LENGTH for c in (*case.numbers.get("vehicle", []), *case.numbers.get("frame", []))):
+        return
     if not wanted:
         missing = [] if given & {*IDENTITY_PARTS, "plate", "engine"} else ["frame"]
     else:

@@ -19,12 +19,9 @@ LONG_REACH = 12
 BEHIND_REACH = 3
 NOUN_REACH = 4
 SUBJECT_REACH = 9
-_STOPS = frozenset({".", ",", ";", "(", ")", ":", "with", "and", "for", "in", "on", "from", "to", "by", "as", "is", "was", "but", "/", "-", "+", "the", "then", "when"})
+_MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
 _FIELD_KINDS = frozenset({"year", "built", "registered", "delivered"})
-_UNTIL = frozenset({"to", "until", "till", "til", "thru", "through"})
 _DATED_PARTS = frozenset({"engine", "gearbox", "frame", "axle", "body", "hull"})
-_SAYING = frozenset({"says", "say", "said", "shows", "states", "gives", "records", "calls", "makes", "reckons", "thinks", "lists"})
-_SAID_FILLERS = frozenset({"a", "an", "the", "it", "is", "its", "to", "be", "of", "in", ":", "was", "as", "that", '"', "for"})
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
@@ -72,7 +69,7 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
         return None
     hit = best[1]
     kind, part = hit.entry.value, "vehicle"
-    if kind == "registered" and grid.at(date.i - 1) in _UNTIL:
+    if kind == "registered" and grid.at(date.i - 1) in sheet.language.lists["until"]:
         return "", part
     if kind in {"completed", "finished"}:
         restored = any(h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.found("event"))
@@ -98,7 +95,7 @@ def _distance(sheet: Sheet, hit: Hit, date: Date) -> int | None:
     grid = sheet.grid
     if hit.j <= date.i:
         label = grid.line[hit.j - 1] + 1 == grid.line[date.i] and date.i == hit.j and (hit.i == 0 or grid.line[hit.i - 1] != grid.line[hit.i])
-        reach = LONG_REACH if grid.at(date.i - 1) in {"in", "on"} else EVENT_REACH
+        reach = LONG_REACH if grid.at(date.i - 1) in sheet.language.lists["before_date"] else EVENT_REACH
         same = grid.sentence[hit.i] == grid.sentence[date.i] and date.i - hit.j <= reach and not _parted(sheet, hit.j, date)
         return date.i - hit.j if same or label else None
     if hit.i < date.j or grid.clause[hit.i] != grid.clause[date.i] or hit.i - date.j > BEHIND_REACH or not hit.entry.value:
@@ -138,12 +135,12 @@ def _named_beside(sheet: Sheet, date: Date) -> str:
     k = date.i
     while grid.at(k - 1) in {",", "of", "("} and grid.same_line(k - 1, date.i):
         k -= 1
-    if (sheet.ending("modelrun", k) or sheet.ending("maker", k)) and (not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _STOPS):
+    if (sheet.ending("modelrun", k) or sheet.ending("maker", k)) and (not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]):
         return "vehicle"
     if sheet.role == "title" and (hit := sheet.ending("part", date.i)):
         return hit.entry.value
     for k in range(date.j, min(date.j + NOUN_REACH, grid.n)):
-        if not grid.same_line(date.i, k) or grid.toks[k] in _STOPS:
+        if not grid.same_line(date.i, k) or grid.toks[k] in _MARKS or grid.toks[k] in sheet.language.lists["after_year"]:
             break
         if hit := sheet.starting("part", k):
             return hit.entry.value
@@ -158,9 +155,9 @@ def _is_what_somebody_says(sheet: Sheet, date: Date) -> bool:
     grid = sheet.grid
     for k in range(date.i, max(date.i - 4, 0), -1):
         hit = sheet.ending("cue-after", k)
-        if (hit and sheet.language.cues[hit.entry.value].stance == REPORTED) or grid.toks[k - 1] in _SAYING:
+        if (hit and sheet.language.cues[hit.entry.value].stance == REPORTED) or grid.toks[k - 1] in sheet.language.lists["saying"]:
             return grid.same_line(k - 1, date.i) or grid.sentence[k - 1] == grid.sentence[date.i]
-        if grid.toks[k - 1] not in _SAID_FILLERS:
+        if grid.toks[k - 1] not in sheet.language.lists["said_fillers"]:
             return False
     return False
 

@@ -39,8 +39,8 @@ class Label(NamedTuple):
 
 def read(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
     """Drafts of every number of a field; `named` are the packs whose makers or models the listing names."""
-    label = sheet.grid.field.label.strip().lower()
-    parts = sheet.parts or ((label,) if sheet.grid.field.is_attribute and label in LABELLED and _is_number_alone(sheet) else ())
+    name = sheet.grid.field.label.strip().lower()
+    parts = sheet.parts or ((name,) if sheet.grid.field.is_attribute and name in LABELLED and _is_number_alone(sheet) else ())
     if parts and sheet.grid.n:
         for part in parts:
             yield from _entry(sheet, part, packs)
@@ -206,6 +206,8 @@ def _without_inner(labels: list[Label]) -> list[Label]:
 def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft]:
     """The number (or the words that there is none) behind a label."""
     grid = sheet.grid
+    if any(0 <= label.i - h.j <= LONGEST_GAP and grid.same_line(h.i, label.i) for h in sheet.found("cast")):
+        return
     k, lines = label.j, 0
     announced = False
     joiners = sheet.language.lists["joiners"]

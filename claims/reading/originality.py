@@ -14,18 +14,9 @@ from claims.reading.sheet import Draft, Sheet
 NOUN_REACH = 5
 FAR_WORDS = 7
 WORDS_BETWEEN = 3
-_AND = frozenset({"and", "&", ",", "/", "+"})
-_COPULAS = frozenset(
-    "is are was were been being looks appears remains be has have had all both still very completely totally fully also the its of believed to not recently "
-    "professionally just freshly n't isn ' t s never largely mostly 100 % as it no longer an a : = may might must should seems they only even now then".split()
-)
 _WHOLE_SIGNS = frozenset(
     "all completely totally 100 fully very highly entirely complete throughout bone as largely mostly so most remarkably wonderfully unusually amazingly".split()
 )
-_BEFORE_ALONE = frozenset(
-    {"is", "s", "very", ",", "-", "*", "completely", "totally", "fully", "still", "remains", "and", ".", ":", "all", "mostly", "largely", "nice", "!", "believed", "be", "appears", "everything"}
-)
-_AFTER_ALONE = frozenset({"and", "but", "with", "apart", "except", "as", "throughout", "to", "or", "so"})
 _MAJOR = frozenset({"engine", "gearbox", "frame", "axle"})
 _UNREAL = frozenset({"would", "could", "might", "should", "will", "needed", "required", "project", "candidate", "wanted"})
 _AFTER_NEW = frozenset("in fitted and with from was is at by for installed last under to has on just recently 5 years ago only done put".split())
@@ -95,7 +86,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if sheet.starting("vehiclenoun", k) or any(t in _WHOLE_SIGNS for t in grid.toks[hit.i : hit.j]):
         yield from _drafts("original", hit, _subject(sheet, hit.i) or [Span("vehicle", hit.i, hit.j)])
         return
-    ended = hit.j >= grid.n or not grid.same_line(hit.i, hit.j) or not grid.toks[hit.j].isalnum() or grid.toks[hit.j] in _AFTER_ALONE
+    ended = hit.j >= grid.n or not grid.same_line(hit.i, hit.j) or not grid.toks[hit.j].isalnum() or grid.toks[hit.j] in sheet.language.lists["after_alone"]
     if ended:
         paints = sheet.ending("paint", _before_copulas(sheet, hit.i) + 1)
         subject = _subject(sheet, hit.i)
@@ -110,7 +101,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
 def _says_of_it(sheet: Sheet, i: int) -> bool:
     """Whether "it is", a list's start or a comma stands before: said of the vehicle."""
     grid = sheet.grid
-    return i == 0 or not grid.same_line(i - 1, i) or (grid.at(i - 1) in _BEFORE_ALONE and not sheet.covering("unoriginal", i - 2))
+    return i == 0 or not grid.same_line(i - 1, i) or (grid.at(i - 1) in sheet.language.lists["before_alone"] and not sheet.covering("unoriginal", i - 2))
 
 
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
@@ -162,7 +153,7 @@ def _parts_from(sheet: Sheet, k: int) -> list[Span]:
         out.append(Span(hit.entry.value, hit.i, hit.j))
         k = hit.j
         following = sheet.starting("part", k + 1)
-        if grid.at(k) in _AND and following and following.entry.value not in {p.part for p in out} and (hit.entry.value in _MAJOR or grid.at(k) != ","):
+        if grid.at(k) in sheet.language.lists["and"] and following and following.entry.value not in {p.part for p in out} and (hit.entry.value in _MAJOR or grid.at(k) != ","):
             k += 1
             reach += 2
     return out
@@ -174,7 +165,7 @@ def _parts_past_words(sheet: Sheet, k: int) -> list[Span]:
     for step in range(1, WORDS_BETWEEN):
         at = k + step
         word = grid.at(at - 1)
-        if not grid.same_line(k - 1, at) or not word.isalnum() or word in _AFTER_ALONE or sheet.starting("unoriginal", at - 1) or word in {"is", "was", "are", "in", "on", "by", "for", "from", "it", "i"}:
+        if not grid.same_line(k - 1, at) or not word.isalnum() or word in sheet.language.lists["after_alone"] or sheet.starting("unoriginal", at - 1) or word in {"is", "was", "are", "in", "on", "by", "for", "from", "it", "i"}:
             return []
         if parts := _parts_from(sheet, at):
             return parts
@@ -184,7 +175,7 @@ def _parts_past_words(sheet: Sheet, k: int) -> list[Span]:
 def _before_copulas(sheet: Sheet, i: int) -> int:
     """The last token before i that is no copula or adverb, on its line."""
     k = i - 1
-    while k >= 0 and sheet.grid.toks[k] in _COPULAS and sheet.grid.same_line(k, i):
+    while k >= 0 and sheet.grid.toks[k] in sheet.language.lists["copulas"] and sheet.grid.same_line(k, i):
         k -= 1
     return k
 
@@ -210,7 +201,7 @@ def _subject(sheet: Sheet, i: int) -> list[Span]:
         if hit.entry.value != "vehicle":
             out.append(Span(hit.entry.value, hit.i, hit.j))
         k = hit.i - 1
-        if grid.at(k) in {"and", "&", ","} and sheet.ending("part", k):
+        if grid.at(k) in sheet.language.lists["and"] and sheet.ending("part", k):
             k -= 1
         else:
             break

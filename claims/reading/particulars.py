@@ -11,6 +11,7 @@ from claims.reading.sheet import Draft, Sheet
 WORD_KINDS = ("fuel", "steering", "body_style", "owners", "since_new", "vehicle_type")
 LARGEST_CC = 20_000
 NEAR = 6
+_BEFORE_CODE = frozenset({"is", "of", ":", "-", "the", "reads", "on", "code", "date", "dated", "number", "#"})
 _CC = frozenset({"cc", "ccm", "cm3", "c"})
 _LITRES = frozenset({"litre", "liter", "litres", "liters", "ltr"})
 _CODE = re.compile(r"[a-z]?\d{1,4}[a-z]?|[a-z]\d")
@@ -63,8 +64,8 @@ def _castings(sheet: Sheet) -> Iterator[Draft]:
     grid = sheet.grid
     for hit in sheet.found("cast"):
         k = hit.j
-        while grid.at(k) in {"is", "of", ":", "-", "the", "reads", "on", "code", "date", "dated", "number", "#"} and grid.same_line(hit.i, k):
-            k += 1
+        while grid.same_line(hit.i, k) and (grid.at(k) in _BEFORE_CODE or sheet.starting("part", k)):
+            k = max(k + 1, inner.j if (inner := sheet.starting("part", k)) else 0)
         end = _code_end(sheet, k)
         if not end or any(t in sheet.taken - sheet.aside for t in range(k, end)):
             continue
@@ -89,5 +90,8 @@ def _part_near(sheet: Sheet, hit: Hit, end: int) -> str:
     for found in reversed(sheet.found("part")):
         if found.j <= hit.i and grid.sentence[found.i] == grid.sentence[hit.i] and hit.i - found.j <= NEAR and found.entry.value in _ENGINE_PARTS:
             return found.entry.value
+    inside = next((h for h in sheet.found("part") if hit.j <= h.i and h.j <= end and h.entry.value in _ENGINE_PARTS), None)
+    if inside:
+        return inside.entry.value
     behind = next((h for h in sheet.found("part") if end <= h.i <= end + 3 and grid.sentence[h.i] == grid.sentence[hit.i]), None)
     return behind.entry.value if behind and behind.entry.value in _ENGINE_PARTS else ""
