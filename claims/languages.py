@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from claims.grid import Grid
 from claims.lexicon import Hit, Lexicon
-from claims.names_known import add_makers, add_packs
+from claims.names_known import add_makers, add_models, add_packs
 from claims.pack import Pack
 from claims.phrase_files import ENGLISH, Language, add_language, known_words, languages
 
@@ -28,6 +28,7 @@ class Vocabulary:
             lists = add_language(lexicon, language)
             add_packs(lexicon, self.packs)
             add_makers(lexicon)
+            add_models(lexicon)
             self._made[language] = lexicon, lists
         return self._made[language]
 

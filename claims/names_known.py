@@ -8,6 +8,9 @@ from claims.lexicon import Entry, Lexicon
 from claims.pack import Pack
 
 MAKERS = Path(__file__).parent / "phrases" / "makers.toml"
+MODELS = Path(__file__).parent / "phrases" / "models.toml"
+EVERYDAY, PLAIN, OF_MAKER = "everyday", "word", "of-maker"
+"""How a model's name may be read: an everyday word needs its maker, a plain word its capital, short or bare figures their maker straight before."""
 
 
 def add_packs(lexicon: Lexicon, packs: Iterable[Pack]) -> None:
@@ -31,6 +34,23 @@ def add_makers(lexicon: Lexicon) -> None:
     everyday, shouted = set(listed["words"]), set(listed["capitals"])
     for name in dict.fromkeys([*listed["names"], *canonical]):
         lexicon.add(name, Entry("maker", canonical.get(name, name), "vehicle", "", "capitals" if name in shouted else "word" if name in everyday else ""))
+
+
+def add_models(lexicon: Lexicon) -> None:
+    """Add the models outside the packs; the entry's part field stays the vehicle, its family is empty."""
+    listed = tomllib.loads(MODELS.read_text(encoding="utf-8"))
+    everyday = set(listed["everyday"])
+    for names in listed["models"].values():
+        for name in names:
+            lexicon.add(name, Entry("model", name, "vehicle", "", _manner_of_model(name, everyday)))
+
+
+def _manner_of_model(name: str, everyday: set[str]) -> str:
+    if len(name.replace(" ", "")) <= 2 or name.replace("/", "").replace("-", "").replace(" ", "").isdigit():
+        return OF_MAKER
+    if name in everyday:
+        return EVERYDAY
+    return PLAIN if name.isalpha() else ""
 
 
 def _manner(name: str, *, alias: bool = False) -> str:

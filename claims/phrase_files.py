@@ -14,8 +14,8 @@ from typing import Any
 from claims.lexicon import Entry, Lexicon
 
 FOLDER = Path(__file__).parent / "phrases"
-NAMES_ONLY = "makers"
-"""The one file in the folder that is no language."""
+NAMES_ONLY = {"makers", "models"}
+"""The files in the folder that are no language."""
 ENGLISH = "en"
 _CUE_KEYS = {"stance", "direction", "reach", "say", "headline_only"}
 _LISTS = {
@@ -75,7 +75,7 @@ class Language:
 @cache
 def languages() -> tuple[str, ...]:
     """The languages that have phrases, English first."""
-    found = {p.stem for p in FOLDER.iterdir() if (p.is_dir() and any(p.glob("*.toml"))) or p.suffix == ".toml"} - {NAMES_ONLY}
+    found = {p.stem for p in FOLDER.iterdir() if (p.is_dir() and any(p.glob("*.toml"))) or p.suffix == ".toml"} - NAMES_ONLY
     return tuple(sorted(found, key=lambda name: (name != ENGLISH, name)))
 
 

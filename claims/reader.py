@@ -52,7 +52,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
         found += papers.read(sheet)
         if not sheet.parts:
             found += originality.read(sheet)
-            found += features.read(sheet, named_ids)
+            found += features.read(sheet, packs, named_ids)
             found += particulars.read(sheet)
         drafts.append(found)
     whole = _whole_advert(sheets)

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator
 
 from claims.lexicon import Entry, Hit
+from claims.names_known import EVERYDAY, OF_MAKER
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
@@ -76,11 +77,30 @@ def _is_name(sheet: Sheet, hit: Hit) -> bool:
     text = sheet.grid.as_written(hit.i)
     if hit.entry.more == "capitals" and not (text.isupper() and not sheet.grid.shadow.isupper()):
         return False
+    if hit.entry.category == "model" and hit.entry.more in {EVERYDAY, OF_MAKER} and not _follows_a_name(sheet, hit):
+        return False
     if hit.entry.more == "alias" and not (text[:1].isupper() and _has_company(sheet, hit)):
         return False
-    if hit.entry.more != "word" or text[:1].isupper():
+    plain = hit.entry.more in {"word", EVERYDAY}
+    if not plain or text[:1].isupper() or (hit.entry.category == "model" and sheet.grid.has_no_capitals):
         return _is_not_inside_a_name(sheet, hit)
-    return sheet.grid.shadow.islower() and hit.entry.more != "word"
+    return hit.entry.category == "maker" and sheet.grid.has_no_capitals and _stands_as_maker(sheet, hit)
+
+
+def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a maker, another model or a year stands straight before a name that is an everyday word or a bare figure."""
+    grid, i = sheet.grid, hit.i
+    if not grid.same_line(i - 1, i):
+        return False
+    before = sheet.ending("maker", i) or next((h for h in sheet.found("model") if h.j == i and h.entry.more not in {EVERYDAY, OF_MAKER}), None)
+    year = is_year(grid.at(i - 1)) or (len(grid.at(i - 1)) == 2 and grid.at(i - 1).isdigit())
+    return before is not None or (hit.entry.more == EVERYDAY and (year or (sheet.role == "title" and i == 0)))
+
+
+def _stands_as_maker(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a maker's everyday word, in a text without capitals, has a year before or a model behind it."""
+    grid = sheet.grid
+    return is_year(grid.at(hit.i - 1)) or sheet.starting("model", hit.j) is not None or bool(_CODE.fullmatch(grid.at(hit.j)))
 
 
 def _has_company(sheet: Sheet, hit: Hit) -> bool:
