@@ -32,8 +32,9 @@ def add_makers(lexicon: Lexicon) -> None:
     listed = tomllib.loads(MAKERS.read_text(encoding="utf-8"))
     canonical = {also: group[0] for group in listed["same"] for also in group}
     everyday, shouted = set(listed["words"]), set(listed["capitals"])
+    of_part = {name: part for part, names in listed["of_part"].items() for name in names}
     for name in dict.fromkeys([*listed["names"], *canonical]):
-        lexicon.add(name, Entry("maker", canonical.get(name, name), "vehicle", "", "capitals" if name in shouted else "word" if name in everyday else ""))
+        lexicon.add(name, Entry("maker", canonical.get(name, name), of_part.get(name, "vehicle"), "", "capitals" if name in shouted else "word" if name in everyday else ""))
 
 
 def add_models(lexicon: Lexicon) -> None:

@@ -43,11 +43,12 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     named_ids = frozenset(p.id for p in named)
     known = _known_models(sheets)
     drafts: list[list[Draft]] = []
+    model_words: set[str] = set()
     numbered = [list(numbers.read(sheet, packs, named)) for sheet in sheets]
     named_ids |= {d.family for found in numbered for d in found if d.family}
     for sheet, found in zip(sheets, numbered, strict=True):
         sheet.named = named_ids
-        found += names.read(sheet, known)
+        found += names.read(sheet, known, model_words)
         found += dates.read(sheet)
         found += papers.read(sheet)
         if not sheet.parts:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from auditor.case import Case
 from auditor.finding import CONTRADICTION, DOUBT, Finding
-from claims.claim import STATED, Claim
+from claims.claim import DENIED, STATED, Claim
 
 ASK = "What has been replaced or restored, when, and what is known to be as first fitted?"
 ABOUT = "statement"
@@ -23,7 +23,8 @@ WORK = ("restored",)
 def check(case: Case) -> Iterator[Finding]:
     """Each pair once: unrestored and restored; original and replaced of one part; matching numbers and another engine."""
     restored = [c for c in case.originality("restored", parts=["vehicle"])] + [c for c in case.said("restored") if c.part == "vehicle"]
-    for claim in case.originality("unrestored")[:1]:
+    denied = [c for c in case.said("originality", stances=("denied",)) if c.value == "restored"]
+    for claim in (*case.originality("unrestored"), *denied)[:1]:
         if restored:
             yield _finding(case, claim, max(restored, key=lambda c: (c.kind == "originality", len(c.quote.text))), "vehicle", CONTRADICTION)
     for claim in case.originality("original"):
@@ -60,7 +61,7 @@ def _is_excepted(case: Case, whole: Claim, part: Claim) -> bool:
 
 
 def _finding(case: Case, one: Claim, other: Claim, part: str, grade: str) -> Finding:
-    sure = one.stance == STATED and other.stance == STATED
+    sure = one.stance in (STATED, DENIED) and other.stance == STATED
     what = "the whole" if part == "vehicle" else f"the {case.part_name(part)}"
     return Finding(
         "original_beside_replacement", grade if sure else DOUBT,

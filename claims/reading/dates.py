@@ -133,7 +133,7 @@ def _named_beside(sheet: Sheet, date: Date) -> str:
     """The part or vehicle that a year stands beside ("1948 tractor", "1952 cylinder head", "QF-5 of 1929"), or an empty string."""
     grid = sheet.grid
     k = date.i
-    while grid.at(k - 1) in {",", "of", "("} and grid.same_line(k - 1, date.i):
+    while grid.at(k - 1) in {",", "of"} and grid.same_line(k - 1, date.i):
         k -= 1
     if (sheet.ending("modelrun", k) or sheet.ending("maker", k)) and (not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]):
         return "vehicle"

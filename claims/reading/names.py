@@ -14,6 +14,8 @@ from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
 LONGEST_RUN = 5
+NAMED_PARTS = ("frame", "engine", "gearbox", "axle")
+_DETERMINERS = frozenset({"the", "this", "a", "an", "my", "our", "another", "older", "unstyled", "sound", "find", "s", "that"})
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
 _MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
 _ROMAN = frozenset({"i", "ii", "iia", "iii", "iv", "v", "vi", "one", "two", "three", "1", "2", "2a", "3"})
@@ -23,8 +25,11 @@ YEARLIKE_MODELS = frozenset({"1900", "2000", "2002", "2005", "2008", "1885", "19
 _BARE_SIZES = frozenset({"50", "125", "150", "175", "200", "250", "350", "400", "450", "490", "496", "500", "550", "600", "650", "750", "800", "850", "900", "1000", "1100", "1200", "1300"})
 
 
-def read(sheet: Sheet, known: frozenset[str]) -> Iterator[Draft]:
-    """Drafts of the makers and models of a field; `known` are models that a form's entry has named."""
+def read(sheet: Sheet, known: frozenset[str], words: set[str]) -> Iterator[Draft]:
+    """Drafts of the makers and models of a field; `known` are models that a form's entry has named.
+
+    `words` collects the words of the models read so far (the headline comes first), which then are known in the text.
+    """
     if sheet.role == "maker":
         yield from _entry(sheet, "maker")
         return
@@ -40,8 +45,10 @@ def read(sheet: Sheet, known: frozenset[str]) -> Iterator[Draft]:
             yield Draft("maker", hit.entry.part if hit.entry.part not in {"", "vehicle"} else _part_of_name(sheet, hit.i, hit.j), hit.entry.value, hit.i, hit.j, family=hit.entry.family)
     for i, j, value, family in runs:
         sheet.take(i, j)
+        if sheet.role == "title":
+            words.update(t for t in sheet.grid.toks[i:j] if t.isalnum() and t not in _MARKS and t not in _ROMAN)
         yield Draft("model", _part_of_name(sheet, i, j), value, i, j, family=family)
-    for i, j in _repeats(sheet, known):
+    for i, j in (*_repeats(sheet, known), *_mentions(sheet, words)):
         if sheet.is_free(i, j):
             sheet.take(i, j)
             yield Draft("model", "vehicle", sheet.grid.text(i, j), i, j)
@@ -92,9 +99,14 @@ def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:
     grid, i = sheet.grid, hit.i
     if not grid.same_line(i - 1, i):
         return False
-    before = sheet.ending("maker", i) or next((h for h in sheet.found("model") if h.j == i and h.entry.more not in {EVERYDAY, OF_MAKER}), None)
-    year = is_year(grid.at(i - 1)) or (len(grid.at(i - 1)) == 2 and grid.at(i - 1).isdigit())
-    return before is not None or (hit.entry.more == EVERYDAY and (year or (sheet.role == "title" and i == 0)))
+    if sheet.ending("maker", i):
+        return True
+    if hit.entry.more == OF_MAKER:
+        return False
+    before = next((h for h in sheet.found("model") if h.j == i), None)
+    in_a_row = before is not None and bool(sheet.starting("model", hit.j) or sheet.starting("maker", hit.j))
+    year = is_year(grid.at(i - 1)) or (sheet.role == "title" and i == 1 and len(grid.at(0)) == 2 and grid.at(0).isdigit())
+    return in_a_row or (before is not None and before.entry.more != EVERYDAY) or year or (sheet.role == "title" and i == 0)
 
 
 def _stands_as_maker(sheet: Sheet, hit: Hit) -> bool:
@@ -185,6 +197,23 @@ def _repeats(sheet: Sheet, known: frozenset[str]) -> Iterator[tuple[int, int]]:
                 yield i, i + len(tokens)
 
 
+def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
+    """Further mentions of a word of the headline's model: with its capital, or behind a determiner where it is short or a figure."""
+    grid = sheet.grid
+    if sheet.role == "title":
+        return
+    for i, tok in enumerate(grid.toks):
+        if tok not in words or grid.glued(i) or is_year(tok) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")", "'", "!", "?", ";", ":"}):
+            continue
+        behind = grid.at(i + 1)
+        if behind in sheet.language.lists["behind_figure"] or tok in sheet.language.lists["not_a_model"]:
+            continue
+        long = len(tok) >= 4 and not tok.isdigit()
+        capital = grid.as_written(i)[:1].isupper() or any(c.isdigit() for c in tok) or grid.has_no_capitals
+        if (long and capital) or (grid.at(i - 1) in _DETERMINERS and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())):
+            yield i, i + 1
+
+
 def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
     """The part that a name is given to ("Quillfeather engine"), else the vehicle."""
     grid = sheet.grid
@@ -194,7 +223,8 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
         hit = sheet.starting("part", k)
         if hit:
             behind = grid.at(hit.j)
-            return "vehicle" if hit.entry.value == "vehicle" or behind in {"no", "number", "numbers", "#", "nr"} else hit.entry.value
+            numbered = behind in {"no", "number", "numbers", "#", "nr", ":"} or any(c.isdigit() for c in behind)
+            return "vehicle" if hit.entry.value not in NAMED_PARTS or numbered else hit.entry.value
         if not grid.toks[k].isalnum():
             break
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:

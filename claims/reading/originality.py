@@ -8,6 +8,7 @@ the part that it is said of, where they stand together.
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from claims.claim import DENIED, STATED
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
 
@@ -32,6 +33,7 @@ class Span(NamedTuple):
 
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of every originality claim of a field."""
+    yield from _powered(sheet)
     for hit in sheet.found("originality"):
         entry = hit.entry
         if not entry.value or not sheet.is_free(hit.i, hit.i + 1):
@@ -46,18 +48,31 @@ def read(sheet: Sheet) -> Iterator[Draft]:
             yield from _of_part(sheet, hit, entry.part == "either")
 
 
+def _powered(sheet: Sheet) -> Iterator[Draft]:
+    """A headline's idiom: "350-powered", "Quillfeather-powered" is another engine; "Fowler-style" is a replica."""
+    grid = sheet.grid
+    for i, tok in enumerate(grid.toks):
+        if i < 2 or not (grid.glued(i) and grid.toks[i - 1] == "-" and grid.glued(i - 1)):
+            continue
+        if tok in {"powered", "engined"}:
+            yield Draft("originality", "engine", "replaced", i - 2, i + 1)
+        elif tok == "style" and (sheet.ending("maker", i - 1) or sheet.ending("model", i - 1)):
+            yield Draft("originality", "vehicle", "replica", i - 2, i + 1)
+
+
 def _drafts(value: str, hit: Hit, parts: list[Span]) -> Iterator[Draft]:
     """A claim for each part, all with the span of the phrase and its parts."""
     i, j = min([hit.i, *(p.i for p in parts)]), max([hit.j, *(p.j for p in parts)])
+    own = DENIED if hit.entry.more == DENIED else STATED
     for part in dict.fromkeys(p.part for p in parts):
-        yield Draft("originality", part, value, i, j)
+        yield Draft("originality", part, value, i, j, own)
 
 
 def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if hit.entry.value in {"replica", "composite"} and sheet.starting("unoriginal", hit.j):
         return
     parts = [p for p in _subject(sheet, hit.i) if p.part != "vehicle"] if hit.entry.value in {"unrestored", "replica"} else []
-    if hit.entry.value == "replica" and not parts:
+    if hit.entry.value == "replica" and not parts and sheet.grid.toks[hit.i] != "in":
         parts = [p for p in _parts_from(sheet, hit.j) if p.part != "vehicle"]
         if parts:
             yield from _drafts("reproduction", hit, parts)
@@ -83,6 +98,9 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if parts:
         yield from _drafts("original", hit, [p for p in parts if p.part != "vehicle"] or [Span("vehicle", hit.i, hit.j)])
         return
+    if any(p in grid.toks[hit.i : hit.j] for p in ("to",)) and (far := _far_subject(sheet, hit.i)):
+        yield from _drafts("original", hit, far)
+        return
     if sheet.starting("vehiclenoun", k) or any(t in _WHOLE_SIGNS for t in grid.toks[hit.i : hit.j]):
         yield from _drafts("original", hit, _subject(sheet, hit.i) or [Span("vehicle", hit.i, hit.j)])
         return
@@ -92,7 +110,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         subject = _subject(sheet, hit.i)
         if paints:
             yield Draft("originality", "body", "original", paints.i, hit.j)
-        elif subject:
+        elif subject or (subject := _far_subject(sheet, hit.i) if sheet.grid.at(hit.i - 1) in sheet.language.lists["copulas"] else []):
             yield from _drafts("original", hit, subject)
         elif _says_of_it(sheet, hit.i):
             yield Draft("originality", "vehicle", "original", hit.i, hit.j)
@@ -125,7 +143,7 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         k += 1
     stopped = not grid.same_line(hit.i, hit.j) or grid.at(hit.j) in {".", ",", ";", ":", "in", "by", "and", "-"}
     named = [] if stopped else [p for p in _parts_from(sheet, k) or _parts_past_words(sheet, k) if p.part != "vehicle"]
-    only = entry.more.split()
+    only = entry.more.split() if entry.more != DENIED else []
     if only:
         named = [p for p in named if p.part in only]
         if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in _AFTER_NEW):
