@@ -203,6 +203,7 @@ def _originality(table: _Table, lexicon: Lexicon, out: Language) -> None:
         lexicon.extend(word["say"], Entry("originality", word["value"], word["of"], more=word.get("stance") or " ".join(word.get("only", ()))))
     original = table.part("original")
     lexicon.extend(original.get("say", ()), Entry("originality", "original", "original"))
+    lexicon.extend(original.get("degree", ()), Entry("originality", "original", "original", more="hedged"))
     lexicon.extend(original.get("false_friends", ()), Entry("originality", ""))
     lexicon.extend(original.get("not_said", ()), Entry("unoriginal", ""))
     lexicon.extend(original.get("vehicle_nouns", ()), Entry("vehiclenoun", ""))
@@ -213,8 +214,8 @@ def _originality(table: _Table, lexicon: Lexicon, out: Language) -> None:
 def _papers(table: _Table, lexicon: Lexicon, out: Language) -> None:
     for kind, said in table.given.items():
         table.check(said, {"say", "denied", "not_said"}, f" [{kind}]")
-        lexicon.extend(said.get("say", ()), Entry("papers", kind))
         lexicon.extend(said.get("denied", ()), Entry("papers", kind, more="denied"))
+        lexicon.extend(said.get("say", ()), Entry("papers", kind))
         lexicon.extend(said.get("not_said", ()), Entry("papers", ""))
 
 

@@ -7,7 +7,7 @@ said. Numbers are read first, then names, then dates, so that no figure is read 
 from collections.abc import Sequence
 from functools import cache
 
-from claims.claim import ATTRIBUTE, DENIED, OTHER_ITEM, SELLER, STATED, Claim
+from claims.claim import ATTRIBUTE, DENIED, HEDGED, OTHER_ITEM, SELLER, STANCES, STATED, Claim
 from claims.claim import compact as compact_number
 from claims.grid import Grid
 from claims.items import divided, speaks_of_several
@@ -22,6 +22,7 @@ from extractors.document import TITLE, Document, Field
 TEXT_KIND = "text"
 NO_KIND = "none"
 LONGEST_FIELD = 2_000_000
+PARTS_OFFERED = ("engine", "frame", "gearbox", "axle", "component", "plate")
 
 
 @cache
@@ -104,11 +105,24 @@ def _known_models(sheets: Sequence[Sheet]) -> frozenset[str]:
 def _whole_advert(sheets: Sequence[Sheet]) -> str:
     """The stance of a whole advert: `other-item` where its headline (or first line) wants, or sells parts only."""
     for sheet in sheets[:1]:
+        if sheet.role == TITLE and _offers_a_part(sheet):
+            return OTHER_ITEM
         for hit in sheet.found("headcue"):
             head = sheet.role == TITLE or (sheet.grid.line[hit.i] == 0 and hit.i < 3)
             if head and (hit.i == 0 or sheet.grid.at(hit.i - 1) in {"-", "(", ":", "for", ",", "!"} or hit.j == sheet.grid.n or hit.entry.value and hit.j - hit.i > 1):
                 return OTHER_ITEM
     return STATED
+
+
+def _offers_a_part(sheet: Sheet) -> bool:
+    """Whether a headline offers a part alone: a part's word straight behind the last name, and nothing but a comma behind it."""
+    grid = sheet.grid
+    names = [h.j for category in ("maker", "model", "modelrun") for h in sheet.found(category)]
+    if not names:
+        return False
+    hit = sheet.starting("part", max(names))
+    behind = grid.at(hit.j) if hit else ""
+    return hit is not None and hit.entry.value in PARTS_OFFERED and (not behind or behind in {",", "for", "wanted", "complete", "spares"} or behind.isdigit())
 
 
 def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: str, basis: str) -> list[Claim]:
@@ -118,19 +132,36 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
     out: list[Claim] = []
     seen: set[tuple[str, str, str | None, int, int]] = set()
+    replicas = {sheet.grid.sentence[d.i] for d in drafts if d.kind == "originality" and d.value == "replica" and d.part == "vehicle"}
     for draft in sorted(drafts, key=lambda d: (d.i, d.j)):
         start, end = sheet.grid.span(draft.i, draft.j)
         key = (draft.kind, draft.part, draft.value, start, end)
         if key in seen:
             continue
         seen.add(key)
-        stance = stances.of(draft.i, draft.j, draft.own)
+        stance = _stance(stances, sheet, draft, replicas)
         if draft.kind == "papers" and stance == DENIED:
             start, end = sheet.grid.span(*stances.with_denial(draft.i, draft.j))
         quote = document.quote(field.name, start, end)
         value = compact_number(draft.value) if draft.kind == "number" and draft.value else draft.value
         out.append(Claim(draft.kind, draft.part, value, stance, quote, said_by, 1, draft.note, draft.family))
     return out
+
+
+def _stance(stances: Stances, sheet: Sheet, draft: Draft, replicas: set[int]) -> str:
+    """The stance of a draft: by its cues, but for what its kind rules out.
+
+    A number that is not there is stated; a document is there or not, whoever says so; a replica's namesake is another
+    thing, its builder ("by …") is not.
+    """
+    if draft.kind == "number" and draft.value is None:
+        return max(STATED, stances.whole, key=STANCES.index)
+    if draft.kind == "papers":
+        return stances.of(draft.i, draft.j, draft.own, frozenset({HEDGED, DENIED}))
+    stance = stances.of(draft.i, draft.j, draft.own)
+    if draft.kind in {"maker", "model"} and stance == STATED and sheet.grid.sentence[draft.i] in replicas and sheet.grid.at(draft.i - 1) != "by":
+        return OTHER_ITEM
+    return stance
 
 
 __all__ = ["general_cautions", "read_claims", "vocabulary"]

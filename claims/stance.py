@@ -33,13 +33,13 @@ class Stances:
         self.after_cues = real(hits.get("cue-after", ()))
         self.before_cues = real(hits.get("cue-before", ()))
 
-    def of(self, i: int, j: int, own: str = STATED) -> str:
-        """The stance of tokens [i, j): the latest in `STANCES` of all cues that govern them, of the advert and `own`."""
+    def of(self, i: int, j: int, own: str = STATED, among: frozenset[str] = frozenset(STANCES)) -> str:
+        """The stance of tokens [i, j): the latest in `STANCES` of all cues (of stances in `among`) that govern them, of the advert and `own`."""
         found = [own, self.whole]
         if self.grid.at(j) == "?" and self.grid.at(j + 1) in self.noes:
             found.append(DENIED)
-        found += [cue.stance for start, end, cue in self.after_cues if end <= i and cue.stance not in found and self._reaches(end, i, cue)]
-        found += [cue.stance for start, end, cue in self.before_cues if start >= j and cue.stance not in found and self._reaches_back(j, start, cue)]
+        found += [cue.stance for start, end, cue in self.after_cues if end <= i and cue.stance in among and cue.stance not in found and self._reaches(end, i, cue)]
+        found += [cue.stance for start, end, cue in self.before_cues if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, cue)]
         return max(found, key=STANCES.index)
 
     def with_denial(self, i: int, j: int) -> tuple[int, int]:
@@ -72,7 +72,7 @@ class Stances:
         if grid.toks[start] == "?" and (start != j or self._asks(start)):
             return False
         between = grid.toks[j:start]
-        return not any(t in self.ends for t in between) and between.count(",") <= 1
+        return not any(t in self.ends for t in between) and between.count(",") <= (cue.reach != "words")
 
     def _ended(self, start: int, i: int, other: bool) -> bool:
         """Whether the reach of a cue ends between token `start` and token i, by a word or a comma; a number straight

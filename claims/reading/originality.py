@@ -8,7 +8,7 @@ the part that it is said of, where they stand together.
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from claims.claim import DENIED, STATED
+from claims.claim import DENIED, HEDGED, STATED
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
 
@@ -63,7 +63,7 @@ def _powered(sheet: Sheet) -> Iterator[Draft]:
 def _drafts(value: str, hit: Hit, parts: list[Span]) -> Iterator[Draft]:
     """A claim for each part, all with the span of the phrase and its parts."""
     i, j = min([hit.i, *(p.i for p in parts)]), max([hit.j, *(p.j for p in parts)])
-    own = DENIED if hit.entry.more == DENIED else STATED
+    own = DENIED if hit.entry.more == DENIED else HEDGED if hit.entry.more == HEDGED else STATED
     for part in dict.fromkeys(p.part for p in parts):
         yield Draft("originality", part, value, i, j, own)
 
@@ -113,7 +113,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         elif subject or (subject := _far_subject(sheet, hit.i) if sheet.grid.at(hit.i - 1) in sheet.language.lists["copulas"] else []):
             yield from _drafts("original", hit, subject)
         elif _says_of_it(sheet, hit.i):
-            yield Draft("originality", "vehicle", "original", hit.i, hit.j)
+            yield from _drafts("original", hit, [Span("vehicle", hit.i, hit.j)])
 
 
 def _says_of_it(sheet: Sheet, i: int) -> bool:
@@ -143,7 +143,7 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         k += 1
     stopped = not grid.same_line(hit.i, hit.j) or grid.at(hit.j) in {".", ",", ";", ":", "in", "by", "and", "-"}
     named = [] if stopped else [p for p in _parts_from(sheet, k) or _parts_past_words(sheet, k) if p.part != "vehicle"]
-    only = entry.more.split() if entry.more != DENIED else []
+    only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
     if only:
         named = [p for p in named if p.part in only]
         if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in _AFTER_NEW):

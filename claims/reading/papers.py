@@ -13,8 +13,12 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     if sheet.role == "papers":
         yield from _status(sheet)
         return
+    done = -1
     for hit in sheet.found("papers"):
         entry = hit.entry
+        if hit.i == done:
+            continue
+        done = hit.i
         if not entry.value or not sheet.is_free(hit.i, hit.j):
             continue
         own = DENIED if entry.more == "denied" else STATED
