@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from claims.pack import Pack
     from extractors.document import Document
 
-FORMATS = ("text", "json", "letter")
+FORMATS = ("text", "html", "md", "json", "letter")
 SHELLS = ("bash", "zsh", "fish")
 CONTRADICTIONS, UNREADABLE = 1, 2
 DEMO = Path(__file__).parent / "demo"

@@ -17,6 +17,9 @@ LIST_WORDS = 3
 OPENING_WORDS = 9
 _LIST_CARRIERS = frozenset({"and", "or", "nor", "/", "&"})
 Hits = Mapping[str, list[Hit]]
+_Placed = tuple[int, int, Cue]
+"""A cue at tokens [i, j)."""
+REST = "rest"
 
 
 class Stances:
@@ -24,34 +27,43 @@ class Stances:
 
     def __init__(self, grid: Grid, hits: Hits, cues: Mapping[str, Cue], ends: frozenset[str], questions: frozenset[str], noes: frozenset[str], whole: str = STATED, labels: Iterable[int] = ()) -> None:
         self.grid, self.ends, self.questions, self.noes, self.whole = grid, ends, questions, noes, whole
-        none = [(h.i, h.j) for h in hits.get("cue-none", ())]
+        none = frozenset(k for h in hits.get("cue-none", ()) for k in range(h.i, h.j))
         of_labels = frozenset(labels)
 
-        def real(found: Iterable[Hit]) -> list[tuple[int, int, Cue]]:
-            return [(h.i, h.j, cues[h.entry.value]) for h in found if h.i not in of_labels and not any(i <= h.i and h.j <= j for i, j in none)]
+        def real(found: Iterable[Hit]) -> list[_Placed]:
+            return [(h.i, h.j, cues[h.entry.value]) for h in found if h.i not in of_labels and not (h.i in none and h.j - 1 in none)]
 
-        self.after_cues = real(hits.get("cue-after", ()))
-        self.before_cues = real(hits.get("cue-before", ()))
+        self._after: dict[int, list[_Placed]] = {}
+        self._before: dict[int, list[_Placed]] = {}
+        self._rest: list[_Placed] = []
+        for placed in real(hits.get("cue-after", ())):
+            (self._rest if placed[2].reach == REST else self._after.setdefault(grid.sentence[placed[0]], [])).append(placed)
+        for placed in real(hits.get("cue-before", ())):
+            self._before.setdefault(grid.sentence[placed[0]], []).append(placed)
 
     def of(self, i: int, j: int, own: str = STATED, among: frozenset[str] = frozenset(STANCES)) -> str:
         """The stance of tokens [i, j): the latest in `STANCES` of all cues (of stances in `among`) that govern them, of the advert and `own`."""
         found = [own, self.whole]
         if self.grid.at(j) == "?" and self.grid.at(j + 1) in self.noes:
             found.append(DENIED)
-        found += [cue.stance for start, end, cue in self.after_cues if end <= i and cue.stance in among and cue.stance not in found and self._reaches(end, i, cue)]
-        found += [cue.stance for start, end, cue in self.before_cues if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, cue)]
+        sentence = self.grid.sentence[i] if i < self.grid.n else -1
+        after = [*self._rest, *self._after.get(sentence, ())]
+        before = self._before.get(sentence, ())
+        found += [cue.stance for start, end, cue in after if end <= i and cue.stance in among and cue.stance not in found and self._reaches(end, i, cue)]
+        found += [cue.stance for start, end, cue in before if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, cue)]
         return max(found, key=STANCES.index)
 
     def with_denial(self, i: int, j: int) -> tuple[int, int]:
         """Tokens [i, j) widened to the words that deny them, where those stand straight before or behind."""
-        before = [start for start, end, cue in self.after_cues if cue.stance == DENIED and 0 <= i - end <= 1]
-        behind = [end for start, end, cue in self.before_cues if cue.stance == DENIED and 0 <= start - j <= 1]
+        sentence = self.grid.sentence[i]
+        before = [start for start, end, cue in self._after.get(sentence, ()) if cue.stance == DENIED and 0 <= i - end <= 1]
+        behind = [end for start, end, cue in self._before.get(sentence, ()) if cue.stance == DENIED and 0 <= start - j <= 1]
         return min([i, *before]), max([j, *behind])
 
     def _reaches(self, start: int, i: int, cue: Cue) -> bool:
         """Whether a cue that ends at token `start` governs what begins at token i."""
         grid = self.grid
-        if cue.reach == "rest":
+        if cue.reach == REST:
             return i >= start
         if i < start or grid.sentence[i] != grid.sentence[start - 1]:
             return False

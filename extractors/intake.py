@@ -1,16 +1,19 @@
-"""From a path, standard input or bytes to Documents; the only file access in this package.
+"""From a path, a folder, standard input or bytes to Documents; the only file access in this package.
 
 Formats are the modules of `extractors/formats`, found by walking the folder, each with `accepts(source)` and
 `documents(source)`. A format that holds another (a mail, an archive) hands its parts back to `read`.
 """
 
 import importlib
+import os
 import pkgutil
+import stat
 import sys
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from functools import cache
-from pathlib import Path
-from typing import Protocol
+from pathlib import Path, PurePosixPath
+from typing import BinaryIO, Protocol
 
 from extractors import formats
 from extractors.document import Document
@@ -19,6 +22,13 @@ from extractors.source import Source
 
 MAX_BYTES = 20_000_000
 """Bound on one listing; the longest of 4,300 private adverts had 1,900 words (LISTINGS: some 12,000 bytes)."""
+MAX_ARCHIVE_BYTES = 60_000_000
+"""Bound on a mail or web archive, which holds pictures too; its parts are bounded again."""
+ARCHIVES = frozenset({".eml", ".mhtml", ".mht"})
+MAX_FILES, MAX_FOLDER_DEPTH = 2_000, 3
+"""Bounds on a folder of one listing."""
+MAX_NESTING = 4
+"""How many mails, archives and folders may stand inside one another."""
 STANDARD_INPUT = "-"
 
 
@@ -40,11 +50,19 @@ def known_formats() -> tuple[Format, ...]:
 
 def documents(path: str) -> Iterator[Document]:
     """Every listing in a file, or in standard input for `-`; raises `UnreadableListing` with a one-line message."""
-    return read(_standard_input() if path == STANDARD_INPUT else _file(Path(path)))
+    if path == STANDARD_INPUT:
+        return read(_standard_input())
+    return read(_folder(Path(path)) if Path(path).is_dir() else _file(Path(path)))
 
 
 def read(source: Source) -> Iterator[Document]:
-    """Every listing in a source, by the first format that accepts it."""
+    """Every listing in a source, by the first format that accepts it; raises `TooLarge` where it came out of too many others."""
+    if source.nested > MAX_NESTING:
+        raise TooLarge(f"{source.name}: inside over {MAX_NESTING} mails or archives; save the innermost and give it alone")
+    if time.monotonic() > source.until:
+        raise TooLarge(f"{source.name}: inside a mail that takes too long to read; save it and give it alone")
+    if source.entries is None:
+        _bounded(source.name, source.data, MAX_ARCHIVE_BYTES if source.suffix in ARCHIVES else MAX_BYTES)
     for form in known_formats():
         if form.accepts(source):
             yield from form.documents(source)
@@ -55,8 +73,7 @@ def read(source: Source) -> Iterator[Document]:
 def lines(path: str) -> Iterator[tuple[int, bytes]]:
     """(number, bytes) of each non-empty line of a JSON-lines file or standard input, one at a time."""
     try:
-        stream = sys.stdin.buffer if path == STANDARD_INPUT else Path(path).open("rb")
-        with stream:
+        with _opened(path) as stream:
             number = 0
             while line := stream.readline(MAX_BYTES + 1):
                 number += 1
@@ -72,18 +89,66 @@ def _standard_input() -> Source:
     return Source(STANDARD_INPUT, _bounded(STANDARD_INPUT, sys.stdin.buffer.read(MAX_BYTES + 1)))
 
 
+def _opened(path: str) -> BinaryIO:
+    return sys.stdin.buffer if path == STANDARD_INPUT else Path(path).open("rb")
+
+
 def _file(path: Path) -> Source:
+    most = MAX_ARCHIVE_BYTES if path.suffix.lower() in ARCHIVES else MAX_BYTES
     try:
         with path.open("rb") as stream:
-            data = _bounded(str(path), stream.read(MAX_BYTES + 1))
+            data = _bounded(str(path), stream.read(most + 1), most)
     except OSError as error:
         raise _unreachable(str(path), error) from None
-    return Source(path.name, data)
+    return Source(path.name, data, _beside(path.parent))
 
 
-def _bounded(name: str, data: bytes) -> bytes:
-    if len(data) > MAX_BYTES:
-        raise TooLarge(f"{name}: over {MAX_BYTES // 1_000_000} MB; a listing is far smaller: give its text alone")
+def _folder(path: Path) -> Source:
+    """A folder with the names of its plain files; links, hidden files and what lies too deep stay out."""
+    found: list[str] = []
+    waiting = [(path, PurePosixPath())]
+    while waiting:
+        here, inside = waiting.pop()
+        try:
+            entries = sorted(os.scandir(here), key=lambda e: e.name)
+        except OSError as error:
+            raise _unreachable(str(here), error) from None
+        for entry in entries:
+            if entry.name.startswith(".") or entry.is_symlink():
+                continue
+            if entry.is_dir() and len(inside.parts) < MAX_FOLDER_DEPTH:
+                waiting.append((here / entry.name, inside / entry.name))
+            elif entry.is_file():
+                found.append(str(inside / entry.name))
+        if len(found) + len(waiting) > MAX_FILES:
+            raise TooLarge(f"{path}: over {MAX_FILES:,} files; give the folder of one listing")
+    return Source(path.resolve().name or str(path), b"", _beside(path), tuple(sorted(found)))
+
+
+def _beside(folder: Path) -> Callable[[str], bytes | None]:
+    """A way to the files below a folder, and to no others: no way up, no link that leads out, plain files in bounds."""
+
+    def sibling(name: str) -> bytes | None:
+        steps = PurePosixPath(name).parts
+        if not steps or name.startswith("/") or ".." in steps or any(c in name for c in "\\:\0"):
+            return None
+        try:
+            root = folder.resolve()
+            path = root.joinpath(*steps).resolve()
+            if not path.is_relative_to(root):
+                return None
+            with os.fdopen(os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)), "rb") as stream:
+                known = os.fstat(stream.fileno())
+                return stream.read(MAX_ARCHIVE_BYTES) if stat.S_ISREG(known.st_mode) and known.st_size <= MAX_ARCHIVE_BYTES else None
+        except (OSError, ValueError, RuntimeError):
+            return None
+
+    return sibling
+
+
+def _bounded(name: str, data: bytes, most: int = MAX_BYTES) -> bytes:
+    if len(data) > most:
+        raise TooLarge(f"{name}: over {most // 1_000_000} MB; a listing is far smaller: give its text alone")
     if not data.strip():
         raise NothingThere(f"{name}: empty; give a listing as text, JSON or a saved page")
     return data

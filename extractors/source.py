@@ -1,5 +1,6 @@
 """What a format is given: a name and bounded bytes, and those bytes as text in the encoding they are in."""
 
+import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -40,6 +41,8 @@ class Source:
     """The relative names of a folder's files, in order; None for anything but a folder."""
     nested: int = 0
     """How many mails and archives this was taken out of."""
+    until: float = math.inf
+    """The moment (`time.monotonic`) by which what was taken out of a mail must be read."""
 
     @property
     def suffix(self) -> str:

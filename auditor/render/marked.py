@@ -6,6 +6,7 @@ marks that cover it and those that end with it. The words are left as received; 
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from auditor.audit import Audit
 from auditor.render.dates_in_words import date_words
@@ -16,11 +17,15 @@ from claims.pack import Pack
 from extractors.document import TITLE, Field, Quote
 
 MANNER_WORDS = {STATED: "", HEDGED: "unsure", REPORTED: "as told by others", DENIED: "denied", OTHER_ITEM: "of another thing"}
-KIND_WORDS = {"delivered": "sold or delivered", "casting": "casting code", "originality": "said to be", "papers": "papers:", "feature": ""}
+KIND_WORDS = {
+    "delivered": "sold or delivered", "casting": "casting code", "originality": "said to be", "papers": "papers:", "feature": "",
+    "hazard": "caution:",
+}  # fmt: skip
+PART_WORDS = {"plate": "data plate", "registration": "registration mark", "unknown": "unnamed part"}
 BASIS_WORDS = {PHOTO: "from a photograph", REPLY: "from the reply", NOTES: "from own notes"}
 LONGEST_BLOCK = 12
 """Lines after which a paragraph is cut for its margin."""
-_DATES = frozenset({"year", "built", "registered", "delivered", "restored"})
+_DATES = frozenset({"year", "built", "registered", "delivered", "restored", "used"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +188,7 @@ def _lines(text: str, marks: Sequence[Mark]) -> Iterator[Line]:
     line: list[Piece] = []
     if 0 in ending:
         line.append(Piece("", (), tuple(ending[0])))
-    for start, end in zip(cuts, cuts[1:], strict=False):
+    for start, end in pairwise(cuts):
         over |= {m.number: m for m in starting.get(start, ()) if m.quote.end > start}
         covering = tuple(over[n] for n in sorted(over))
         *whole, last = text[start:end].split("\n")
@@ -218,7 +223,7 @@ def claim_words(claim: Claim, packs: Iterable[Pack]) -> str:
 
 
 def _about(claim: Claim, packs: Iterable[Pack]) -> str:
-    kind = KIND_WORDS.get(claim.kind, claim.kind)
+    kind = KIND_WORDS.get(claim.kind, claim.kind.replace("_", " "))
     if claim.part == "vehicle":
         return kind
     part = _part_name(claim.part, packs)
@@ -236,9 +241,11 @@ def _value(claim: Claim, packs: Iterable[Pack]) -> str:
         name, _, variant = claim.value.partition("=")
         feature = next((p.features[name].name for p in packs if p.id == claim.family and name in p.features), name)
         return one_line(f"{feature}{f': {variant}' if variant else ''}".replace("_", " "))
-    value = date_words(claim.value) if claim.kind in _DATES else claim.value.replace("_", " ") if claim.kind in {"originality", "papers"} else claim.value
+    if claim.kind in {"originality", "papers", "hazard"}:
+        return one_line(claim.value.replace("_", " "))
+    value = date_words(claim.value) if claim.kind in _DATES else claim.value
     return "" if claim.kind == "number" or value.casefold() == claim.quote.text.casefold() else one_line(value)
 
 
 def _part_name(part: str, packs: Iterable[Pack]) -> str:
-    return next((p.parts[part].name for p in packs if part in p.parts), {"plate": "data plate", "registration": "registration mark", "unknown": "unnamed part"}.get(part, part))
+    return next((p.parts[part].name for p in packs if part in p.parts), PART_WORDS.get(part, part))

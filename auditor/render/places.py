@@ -28,6 +28,11 @@ class Reading:
     places: tuple[str, ...]
     not_the_number: tuple[str, ...]
 
+    @property
+    def has_choice(self) -> bool:
+        """Whether its number may stand in more than one place."""
+        return len(self.places) > 1
+
 
 @dataclass(frozen=True, slots=True)
 class Family:

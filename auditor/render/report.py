@@ -1,6 +1,6 @@
 """What the HTML and the Markdown report both show: findings tied to words, rules and sources, and everything around them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from auditor.audit import Audit
@@ -12,13 +12,22 @@ from auditor.render.plain import HEADINGS, STANDING_CAUTIONS, source_words, titl
 from auditor.render.timeline import Picture, pictures
 from auditor.sheet import Sheet, sheet_of
 from claims.pack_rows import Source
+from extractors.document import Quote
 
 NO_TABLES = "No table here knows this make: only the words were compared."
 NOTHING_FOUND = "Nothing was found against what is said. That is no proof that it is true."
 NOTHING_READ = "Nothing was claimed that this tool reads: no maker, model, year, number or part."
-NO_PLACES = "No table here says where this make bears its numbers. An owners' club, the maker's handbook or a licensed inspector can; read the vehicle itself, not papers or a plate alone."
-NO_CLEANING = "Look and photograph as it stands, square on, with a dated note beside it. Do not clean, rub, scrape or strip anything: what is altered can no longer be read, and altering a number is an offence in many places."
-KEEP_PRIVATE = "This report repeats the seller's words and numbers in full: keep it to yourself, or cover both before you show it."
+NO_PLACES = (
+    "No table here says where this make bears its numbers. An owners' club, the maker's handbook or a licensed inspector can; "
+    "read the vehicle itself, not papers or a plate alone."
+)
+NO_CLEANING = (
+    "Look and photograph as it stands, square on, with a dated note beside it. Do not clean, rub, scrape or strip anything: "
+    "what is altered can no longer be read, and altering a number is an offence in many places."
+)
+KEEP_PRIVATE = (
+    "This report may repeat the seller's words and numbers in full. To show it to others, make it again with --share, which hides both."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +50,8 @@ class Shown:
     finding: Finding
     marks: tuple[Mark, ...]
     sources: tuple[Cited, ...]
+    item: int
+    """The machine it is about, where the advert offers several and its words tell; else 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +78,20 @@ def report_of(audit: Audit) -> Report:
     """The report of an audit."""
     words = marked(audit)
     sources = tuple(_cited(audit, words))
-    shown = [_shown(n, f, words, sources) for n, f in enumerate(audit.findings, 1)]
+    sheet, by_quote = sheet_of(audit), words.by_quote
+    shown = [_shown(n, f, by_quote, sources, len(sheet.items) > 1) for n, f in enumerate(audit.findings, 1)]
     grades = tuple((g, HEADINGS[g], own) for g in GRADES if (own := tuple(s for s in shown if s.finding.grade == g)))
     return Report(
-        title_of(audit), _result(audit), tuple(p.family for p in audit.packs), grades, words, pictures(audit), sheet_of(audit), families(audit),
-        audit.questions, sources, (*audit.cautions, *STANDING_CAUTIONS), tuple(f"{f.where} failed and was left out: {f.message}" for f in audit.faults),
-        str(audit.document.id or audit.document.source),
+        title_of(audit), _result(audit), tuple(p.family for p in audit.packs), grades, words, pictures(audit), sheet, families(audit),
+        audit.questions, sources, (*audit.cautions, *STANDING_CAUTIONS),
+        tuple(f"{f.where} failed and was left out: {f.message}" for f in audit.faults), _source_name(audit),
     )  # fmt: skip
+
+
+def _source_name(audit: Audit) -> str:
+    """The file that the listing came from and its own id, where it has them."""
+    document = audit.document
+    return ", ".join(dict.fromkeys(filter(None, (document.source, str(document.id) if document.source else ""))))
 
 
 def _result(audit: Audit) -> str:
@@ -81,14 +99,14 @@ def _result(audit: Audit) -> str:
     counts = [(grade, sum(f.grade == grade for f in audit.findings)) for grade in GRADES]
     said = [f"{n} {grade}{'s' if n > 1 else ''}" for grade, n in counts if n]
     if not said:
-        return NOTHING_FOUND
-    return f"{', '.join(said)}{'' if any(f.grade == CONTRADICTION for f in audit.findings) else '; nothing that cannot both hold'}."
+        return NOTHING_FOUND if any(not c.is_decoded for c in audit.claims) else NOTHING_READ
+    return f"{', '.join(said)}{'' if any(f.grade == CONTRADICTION for f in audit.findings) else '; no contradiction'}."
 
 
-def _shown(number: int, finding: Finding, words: Marked, sources: Sequence[Cited]) -> Shown:
-    by_quote = words.by_quote
+def _shown(number: int, finding: Finding, by_quote: Mapping[Quote, Mark], sources: Sequence[Cited], several: bool) -> Shown:
+    item = finding.claims[0].item if several and finding.claims else 0
     marks = {m.number: m for c in finding.claims if (m := by_quote.get(c.quote))}
-    return Shown(number, finding, tuple(marks[n] for n in sorted(marks)), tuple(s for s in sources if number in s.findings))
+    return Shown(number, finding, tuple(marks[n] for n in sorted(marks)), tuple(s for s in sources if number in s.findings), item)
 
 
 def _cited(audit: Audit, words: Marked) -> Iterator[Cited]:

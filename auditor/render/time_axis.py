@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from claims.standards.edtf import OPEN_END, OPEN_START, Span
 
@@ -74,7 +75,7 @@ def axis_of(spans: Iterable[Span]) -> Axis:
     end = max(closed) // 12 + 1 + (ROOM_YEARS if any(s.last == OPEN_END for s in all_spans) else 0)
     runs = list(_kept(all_spans, first, end))
     stretches = tuple(_placed(runs if len(runs) <= MOST_CUTS + 1 else [(first, end)]))
-    cuts = tuple(Cut(round((a.end_x + b.start_x) / 2, 3), a.end // 12, b.first // 12 - 1) for a, b in zip(stretches, stretches[1:], strict=False))
+    cuts = tuple(Cut(round((a.end_x + b.start_x) / 2, 3), a.end // 12, b.first // 12 - 1) for a, b in pairwise(stretches))
     return Axis(stretches, tuple(_ticks(stretches)), cuts)
 
 

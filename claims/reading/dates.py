@@ -61,7 +61,7 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
     """(kind or '', part) of the event whose word is nearest in the date's sentence, or None."""
     grid = sheet.grid
     best: tuple[int, Hit] | None = None
-    for hit in sheet.found("event"):
+    for hit in _events_near(sheet, date):
         distance = _distance(sheet, hit, date)
         if distance is not None and (best is None or distance < best[0]):
             best = (distance, hit)
@@ -72,7 +72,7 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
     if kind == "registered" and grid.at(date.i - 1) in sheet.language.lists["until"]:
         return "", part
     if kind in {"completed", "finished"}:
-        restored = any(h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.found("event"))
+        restored = any(h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.beside("event", hit.i))
         kind = "restored" if restored else "built" if kind == "completed" else ""
     if kind == "dated":
         part = _part_before(sheet, hit.i)
@@ -88,6 +88,13 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
     elif kind == "delivered":
         part = _part_before(sheet, hit.i, 3 if grid.toks[hit.i] in {"new", "supplied"} else 0)
     return kind, part
+
+
+def _events_near(sheet: Sheet, date: Date) -> list[Hit]:
+    """The events of the date's sentence, and one that ends the line before it (a label on a line of its own)."""
+    label = sheet.ending("event", date.i)
+    found = sheet.beside("event", date.i)
+    return [*found, label] if label and label not in found else found
 
 
 def _distance(sheet: Sheet, hit: Hit, date: Date) -> int | None:
@@ -123,7 +130,7 @@ def _dated_behind(sheet: Sheet, hit: Hit) -> bool:
 def _part_before(sheet: Sheet, i: int, reach: int = 3) -> str:
     """The part whose word stands last before token i in its clause, else the vehicle."""
     grid = sheet.grid
-    for hit in reversed(sheet.found("part")):
+    for hit in reversed(sheet.beside("part", min(i, grid.n - 1))):
         if hit.j <= i and grid.clause[hit.i] == grid.clause[min(i, grid.n - 1)] and i - hit.j <= reach:
             return hit.entry.value
     return "vehicle"

@@ -14,7 +14,7 @@ from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
 LONGEST_RUN = 5
-NAMED_PARTS = ("frame", "engine", "gearbox", "axle")
+NAMED_PARTS = ("frame", "engine", "gearbox", "axle", "component")
 _DETERMINERS = frozenset({"the", "this", "a", "an", "my", "our", "another", "older", "unstyled", "sound", "find", "s", "that"})
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
 _MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
@@ -103,7 +103,7 @@ def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:
         return True
     if hit.entry.more == OF_MAKER:
         return False
-    before = next((h for h in sheet.found("model") if h.j == i), None)
+    before = sheet.ending("model", i)
     in_a_row = before is not None and bool(sheet.starting("model", hit.j) or sheet.starting("maker", hit.j))
     year = is_year(grid.at(i - 1)) or (sheet.role == "title" and i == 1 and len(grid.at(0)) == 2 and grid.at(0).isdigit())
     return in_a_row or (before is not None and before.entry.more != EVERYDAY) or year or (sheet.role == "title" and i == 0)

@@ -98,7 +98,7 @@ def _labels(sheet: Sheet) -> list[Label]:
         text = grid.text(hit.i, hit.j).lower()
         out.append(Label(hit.i, j, (hit.entry.value,) if hit.entry.value else (), text in sheet.language.lists["weak_labels"] and j == hit.j))
     for hit in sheet.found("numpart"):
-        if any(o.i <= hit.i < o.j for o in own):
+        if sheet.covering("label", hit.i):
             continue
         label = _composed(sheet, hit)
         if label:
@@ -166,7 +166,7 @@ def _announced_before(sheet: Sheet, i: int) -> str:
     word = sheet.ending("numword", i - (grid.at(i - 1) in {".", ":"}))
     if word is None or word.i in sheet.labels or grid.toks[word.i] in {"#", "stamp", "reads", "sn"} or not grid.same_line(word.i, i):
         return ""
-    named = [h for h in (*sheet.found("numpart"), *sheet.found("part")) if h.j <= word.i and grid.sentence[h.i] == grid.sentence[i] and h.entry.value in NUMBERED]
+    named = [h for h in (*sheet.beside("numpart", i), *sheet.beside("part", i)) if h.j <= word.i and h.entry.value in NUMBERED]
     return max(named, key=lambda h: h.j).entry.value if named else ""
 
 
@@ -206,7 +206,7 @@ def _without_inner(labels: list[Label]) -> list[Label]:
 def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft]:
     """The number (or the words that there is none) behind a label."""
     grid = sheet.grid
-    if any(0 <= label.i - h.j <= LONGEST_GAP and grid.same_line(h.i, label.i) for h in sheet.found("cast")):
+    if any(0 <= label.i - h.j <= LONGEST_GAP and grid.same_line(h.i, label.i) for h in sheet.beside("cast", label.i)):
         return
     k, lines = label.j, 0
     announced = False
@@ -354,19 +354,19 @@ def _is_date(sheet: Sheet, k: int) -> bool:
 def _denied(sheet: Sheet, labels: Sequence[Label]) -> Iterator[Draft]:
     """Words that deny a number: "no frame number", "missing its engine number"."""
     grid = sheet.grid
+    by_start = {label.i: label for label in labels}
     for hit in sheet.found("no"):
         k = hit.j
         while grid.at(k) in {"visible", "readable", "legible", "original", "the", "a", "an", "any", "stamped", "factory", "its", "of"}:
             k += 1
-        for label in labels:
-            if label.i == k and not label.weak and label.parts and label.parts != ("registration",) and hit.i not in sheet.taken:
-                behind = grid.at(label.j)
-                if any(c.isdigit() for c in behind) or behind in {":", "="}:
-                    continue
-                if behind in {"is", "are"} and grid.at(label.j + 1)[:1].isdigit():
-                    continue
-                sheet.take(hit.i, label.j)
-                yield from (Draft("number", part, None, hit.i, label.j) for part in label.parts)
+        label = by_start.get(k)
+        if label is None or label.weak or not label.parts or label.parts == ("registration",) or hit.i in sheet.taken:
+            continue
+        behind = grid.at(label.j)
+        if any(c.isdigit() for c in behind) or behind in {":", "="} or (behind in {"is", "are"} and grid.at(label.j + 1)[:1].isdigit()):
+            continue
+        sheet.take(hit.i, label.j)
+        yield from (Draft("number", part, None, hit.i, label.j) for part in label.parts)
 
 
 def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
@@ -412,7 +412,7 @@ def _is_near_mark_word(sheet: Sheet, i: int) -> bool:
 def _is_read_off_a_plate(sheet: Sheet, before: int, i: int) -> bool:
     """Whether a plate stands straight before a number, or is what "it reads" speaks of."""
     grid = sheet.grid
-    ends = [h.j for category in ("label", "numpart") for h in sheet.found(category) if h.entry.value == "plate" and h.j <= i and grid.sentence[h.i] == grid.sentence[i]]
+    ends = [h.j for category in ("label", "numpart") for h in sheet.beside(category, i) if h.entry.value == "plate" and h.j <= i]
     if not ends:
         return False
     between = grid.toks[max(ends) : i]

@@ -124,7 +124,7 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
 
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
-    inside = [Span(h.entry.value, h.i, h.j) for h in sheet.found("part") if hit.i <= h.i and h.j <= hit.j and h.entry.value in _MAJOR]
+    inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in _MAJOR]
     if entry.value in {"restored", "rebuilt"} and grid.at(hit.j) in _UNREAL:
         return
     if entry.value == "matching_numbers":
@@ -201,7 +201,7 @@ def _before_copulas(sheet: Sheet, i: int) -> int:
 def _far_subject(sheet: Sheet, i: int) -> list[Span]:
     """The part last named in the clause before "is a replacement" and its like, with some words between."""
     grid = sheet.grid
-    near = [h for h in sheet.found("part") if h.j <= i and i - h.j <= FAR_WORDS and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"]
+    near = [h for h in sheet.beside("part", i) if h.j <= i and i - h.j <= FAR_WORDS and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"]
     if not near or not set(grid.toks[near[-1].j : i]) & {"is", "was", "are", "were", "been"} or "," in grid.toks[near[-1].j : i]:
         return []
     return [Span(near[-1].entry.value, i, i)]

@@ -87,11 +87,11 @@ def _code_end(sheet: Sheet, k: int) -> int:
 
 def _part_near(sheet: Sheet, hit: Hit, end: int) -> str:
     grid = sheet.grid
-    for found in reversed(sheet.found("part")):
+    for found in reversed(sheet.beside("part", hit.i)):
         if found.j <= hit.i and grid.sentence[found.i] == grid.sentence[hit.i] and hit.i - found.j <= NEAR and found.entry.value in _ENGINE_PARTS:
             return found.entry.value
-    inside = next((h for h in sheet.found("part") if hit.j <= h.i and h.j <= end and h.entry.value in _ENGINE_PARTS), None)
+    inside = next((h for h in sheet.beside("part", hit.i) if hit.j <= h.i and h.j <= end and h.entry.value in _ENGINE_PARTS), None)
     if inside:
         return inside.entry.value
-    behind = next((h for h in sheet.found("part") if end <= h.i <= end + 3 and grid.sentence[h.i] == grid.sentence[hit.i]), None)
+    behind = next((h for h in sheet.beside("part", hit.i) if end <= h.i <= end + 3), None)
     return behind.entry.value if behind and behind.entry.value in _ENGINE_PARTS else ""

@@ -25,6 +25,25 @@ class Draft(NamedTuple):
     family: str = ""
 
 
+class _Places:
+    """The hits of one category by where they start, end and stand, so that a look-up costs the same in any text."""
+
+    __slots__ = ("ends", "hits", "holds", "sentences", "starts")
+
+    def __init__(self, hits: list[Hit], grid: Grid) -> None:
+        self.hits = hits
+        self.starts: dict[int, Hit] = {}
+        self.ends: dict[int, Hit] = {}
+        self.holds: dict[int, Hit] = {}
+        self.sentences: dict[int, list[Hit]] = {}
+        for hit in hits:
+            self.starts.setdefault(hit.i, hit)
+            self.ends.setdefault(hit.j, hit)
+            for k in range(hit.i, hit.j):
+                self.holds.setdefault(k, hit)
+            self.sentences.setdefault(grid.sentence[hit.i], []).append(hit)
+
+
 @dataclass(slots=True)
 class Sheet:
     """One field ready to be read."""
@@ -46,21 +65,36 @@ class Sheet:
     labels: set[int] = field(default_factory=set)
     """Tokens of labels: the "no." of a number is no denial."""
 
+    _places: dict[str, _Places] = field(default_factory=dict, repr=False)
+
     def found(self, category: str) -> list[Hit]:
         """The hits of a category, in order."""
         return self.hits.get(category, NO_HITS)
 
     def starting(self, category: str, i: int) -> Hit | None:
         """The hit of a category that starts at token i, or None."""
-        return next((h for h in self.hits.get(category, NO_HITS) if h.i == i), None)
+        return self._placed(category).starts.get(i) if category in self.hits else None
 
     def ending(self, category: str, j: int) -> Hit | None:
         """The hit of a category that ends before token j, or None."""
-        return next((h for h in self.hits.get(category, NO_HITS) if h.j == j), None)
+        return self._placed(category).ends.get(j) if category in self.hits else None
 
     def covering(self, category: str, i: int) -> Hit | None:
         """The hit of a category that holds token i, or None."""
-        return next((h for h in self.hits.get(category, NO_HITS) if h.i <= i < h.j), None)
+        return self._placed(category).holds.get(i) if category in self.hits else None
+
+    def beside(self, category: str, i: int) -> list[Hit]:
+        """The hits of a category that begin in the sentence of token i, in order."""
+        if category not in self.hits or not 0 <= i < self.grid.n:
+            return NO_HITS
+        return self._placed(category).sentences.get(self.grid.sentence[i], NO_HITS)
+
+    def _placed(self, category: str) -> _Places:
+        hits = self.hits[category]
+        places = self._places.get(category)
+        if places is None or places.hits is not hits:
+            places = self._places[category] = _Places(hits, self.grid)
+        return places
 
     def take(self, i: int, j: int) -> None:
         """Mark tokens [i, j) as read."""

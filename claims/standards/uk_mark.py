@@ -54,6 +54,10 @@ MANX = (
     (r"\d{4}MAN", "1985-07/1987-08"), (r"[B-HJ-PRT-Y]MN\d{1,3}[A-HJ-NPRT-Y]", "1987-08/"),
 )  # fmt: skip
 """Forms of the Isle of Man; letters here are serials and no years. MN 1 to MN 9999 was given out twice."""
+DATELESS_SERIES = {
+    "letters first": ("1903/1935~", "1903/1938"), "figures first": ("/1963", "195X/196X"), "three letters": ("1932/1963", "1932/1965"),
+}  # fmt: skip
+"""Both spans of each: the book's and one council's, the layout's and the book's, the usual and that of some councils."""
 NORTHERN_CODES = re.compile("[A-HJ-PR-Y]Z|I[ABGJLW]|[JOUX]I")
 GIVEN_LATE = re.compile(r"SV[89]\d{3}|[A-Z]SK\d{1,3}|[A-Z]VS\d{1,3}")
 """Series seen given to older vehicles long after their age: SV 8000-9999 (never issued before), xSK, xVS (one mark each)."""
@@ -146,12 +150,9 @@ def _plain(mark: str, letters: str, figures: int, letters_first: bool) -> UkMark
         raise ValueError("three letters with four figures were given out only in Northern Ireland, whose codes have I or Z")
     if "Q" in letters:
         return UkMark(DATELESS, "", (), False, "secondary", "nothing is known of letters with Q outside the Q marks")
-    if len(letters) == 3:
-        spans = ("1932/1963", "1932/1965")
-    else:
-        spans = ("1903/1935~",) if letters_first else ("/1963", "195X/196X")
-    note = "of a series given to older vehicles long after (age-related)" if GIVEN_LATE.fullmatch(mark) else ""
-    return UkMark(DATELESS, "", tuple(span(s) for s in spans), False, "secondary" if len(spans) > 1 else "published", note)
+    spans = DATELESS_SERIES["three letters" if len(letters) == 3 else "letters first" if letters_first else "figures first"]
+    note = "marks of this series were given to older vehicles long after (age-related)" if GIVEN_LATE.fullmatch(mark) else ""
+    return UkMark(DATELESS, "", tuple(span(s) for s in spans), False, "secondary", note)
 
 
 def _irish(letters: str, figures: int, letters_first: bool) -> UkMark:

@@ -15,6 +15,8 @@ MAX_DEPTH = 2_000
 MAX_ATTRIBUTES = 2_000
 SMALL_CHARACTERS = 32_768
 """Measured at this size: tags all nested 45 ms, one tag of attributes 60 ms."""
+SMALL_DEPTH = 200
+"""A table within a table costs its reader, too; saved pages are some 30 deep (common practice, no source)."""
 SMALL_COPIES = 100_000
 """Measured: 300,000 copies of formatting tags take 0.1 s and 100 MB; 11 KB of page can ask for a million."""
 LONG_TAG = 4_000
@@ -49,7 +51,7 @@ def is_small(html: str) -> bool:
     if len(html) > SMALL_CHARACTERS:
         return False
     formats = len({m.group() for m in _FORMATTING.finditer(html)})
-    return formats * html.count("<") <= SMALL_COPIES
+    return formats * html.count("<") <= SMALL_COPIES and depth(html) <= SMALL_DEPTH
 
 
 def depth(html: str) -> int:

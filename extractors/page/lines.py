@@ -8,7 +8,7 @@ NEW_LINE, NEW_PARAGRAPH = 1, 2
 class Lines:
     """Text as it is written piece by piece; `text()` is what stands at the end."""
 
-    __slots__ = ("_breaks", "_parts", "_space", "_starts")
+    __slots__ = ("_breaks", "_is_marked", "_parts", "_space", "_starts")
 
     def __init__(self) -> None:
         self._parts: list[str] = []
@@ -16,6 +16,8 @@ class Lines:
         self._space = False
         self._starts = True
         """Whether nothing stands on the current line."""
+        self._is_marked = False
+        """Whether only an item's mark stands on it."""
 
     def write(self, text: str) -> None:
         """Running text: white space counts as one space, none at the ends of a line."""
@@ -35,8 +37,16 @@ class Lines:
                 self._open(False)
                 self._parts.append(line)
 
+    def mark_item(self, mark: str) -> None:
+        """The number of a list's item; what the item holds follows on the same line."""
+        self._open(False)
+        self._parts.append(mark)
+        self._space = self._is_marked = True
+
     def break_lines(self, breaks: int) -> None:
         """The edge of a block: `NEW_LINE`, or `NEW_PARAGRAPH` for an empty line between."""
+        if self._is_marked:
+            return
         self._breaks = max(self._breaks, breaks)
         self._space = False
 
@@ -46,15 +56,10 @@ class Lines:
         self._space = False
 
     def join(self, mark: str) -> None:
-        """A mark between two cells of a line; none where nothing stands before it."""
+        """A mark between two cells of a line; none where nothing stands before it, or the same one already."""
         if not self._breaks and not self._starts and not self._parts[-1].endswith(mark):
-            self._parts.append(mark)
+            self._parts.append(mark[1:] if self._parts[-1].endswith(mark[0]) and mark[0] != " " else mark)
         self._space = False
-
-    @property
-    def is_at_start(self) -> bool:
-        """Whether what comes next opens a line."""
-        return self._starts or bool(self._breaks)
 
     def text(self) -> str:
         """All that was written."""
@@ -68,4 +73,4 @@ class Lines:
             self._breaks = 0
         elif not self._starts and (spaced or self._space) and not self._parts[-1].endswith((" ", "\n")):
             self._parts.append(" ")
-        self._starts = self._space = False
+        self._starts = self._space = self._is_marked = False

@@ -12,8 +12,11 @@ if TYPE_CHECKING:
 LONGEST_NAME, LONGEST_VALUE = 40, 100
 """Characters; a form's entry is short, what is longer is prose and stays in the text."""
 MOST_VALUES = 10
+MOST_NODES = 120
+"""Of a cell that is looked at; one of more holds no short text."""
 _NAME = re.compile(r"[^\W\d_][^\n|]*")
 _YEAR = re.compile(r"\d{3}")
+_LABELLED = frozenset({"span", "div", "strong", "b", "em", "i", "label", "small", "p", "time", "a"})
 CELLS = frozenset({"td", "th"})
 
 
@@ -97,7 +100,7 @@ def one_line(node: "LexborNode", skip: "Callable[[LexborNode], bool]") -> str | 
     parts: list[str] = []
     length = 0
     due = False
-    for kind, one in tree.events(node, skip):
+    for number, (kind, one) in enumerate(tree.events(node, skip)):
         if kind == tree.TEXT:
             text = one.text_content or ""
             if due and text.strip():
@@ -106,10 +109,27 @@ def one_line(node: "LexborNode", skip: "Callable[[LexborNode], bool]") -> str | 
             length += len(text)
         elif one.tag not in tree.INLINE and tree.collapsed("".join(parts)).strip(" "):
             due = True
-        if length > 4 * LONGEST_VALUE or len(parts) > LONGEST_VALUE:
+        if length > 4 * LONGEST_VALUE or number > MOST_NODES:
             return None
     text = tree.collapsed("".join(parts)).strip(" ")
     return text if len(text) <= 2 * LONGEST_VALUE else None
+
+
+def label_and_value(node: "LexborNode", skip: "Callable[[LexborNode], bool]") -> tuple[Cell, Cell] | None:
+    """The two elements that are all that a node holds, the first a name and the second short; None for any other node."""
+    child, inside = node.first_child, []
+    while child is not None:
+        if child.tag == "-text" and (child.text_content or "").strip():
+            return None
+        if child.tag and child.tag[0] != "-":
+            inside.append(child)
+        if len(inside) > 2:
+            return None
+        child = child.next
+    if len(inside) != 2 or any(i.tag not in _LABELLED or skip(i) for i in inside):
+        return None
+    name, value = (Cell(i, one_line(i, skip)) for i in inside)
+    return (name, value) if entry_name(name.text or "") and value.text and len(value.text) <= LONGEST_VALUE else None
 
 
 def _terms_and_values(listed: "LexborNode", skip: "Callable[[LexborNode], bool]") -> Iterator[Cell]:

@@ -58,9 +58,11 @@ def is_hidden(node: "LexborNode") -> bool:
     if node.tag in NEVER_SHOWN:
         return True
     given = node.attributes
+    if node.tag == "dialog" and "open" not in given:
+        return True
     if not given:
         return False
-    if "hidden" in given or (given.get("aria-hidden") or "").strip().lower() == "true" or (node.tag == "dialog" and "open" not in given):
+    if "hidden" in given or (given.get("aria-hidden") or "").strip().lower() == "true":
         return True
     style = given.get("style")
     return bool(style and _HIDING.search(style[:LONGEST_STYLE]))
@@ -83,20 +85,36 @@ def ancestors(node: "LexborNode") -> "Iterator[LexborNode]":
         above = above.parent
 
 
-def words(node: "LexborNode", skip: "Skip" = is_hidden, most: int = 1_000_000) -> str:
-    """The shown text of a node on one line, white space collapsed as a browser does; cut at `most` characters or so."""
+def words(node: "LexborNode", skip: "Skip" = is_hidden, *, most: int = 1_000_000, nodes: int = 1_000_000) -> str:
+    """The shown text of a node on one line, white space collapsed as a browser does; cut at `most` characters or `nodes`, or so."""
     parts: list[str] = []
     length = 0
-    for kind, one in events(node, skip):
+    for number, (kind, one) in enumerate(events(node, skip)):
         if kind == TEXT:
             text = one.text_content or ""
             parts.append(text)
             length += len(text)
         elif one.tag not in INLINE:
             parts.append(" ")
-        if length > most:
+        if length > most or number > 2 * nodes:
             break
     return collapsed("".join(parts)).strip(" ")
+
+
+def letters(root: "LexborNode") -> dict[int, int]:
+    """How many characters of shown text, but for white space, each element below a root holds (and the root), by its `mem_id`."""
+    out: dict[int, int] = {}
+    held = [0]
+    for kind, node in events(root, is_hidden):
+        if kind == TEXT:
+            held[-1] += len("".join((node.text_content or "").split()))
+        elif kind == ENTER:
+            held.append(0)
+        else:
+            out[node.mem_id] = held.pop()
+            held[-1] += out[node.mem_id]
+    out[root.mem_id] = held[0]
+    return out
 
 
 def collapsed(text: str) -> str:

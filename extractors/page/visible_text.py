@@ -3,6 +3,7 @@
 An entry leaves the text, so that nothing is said twice. One whose name is taken with another value stays in the text.
 """
 
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from extractors.page import rows, tree
@@ -15,12 +16,13 @@ if TYPE_CHECKING:
     from extractors.page.tree import Skip
 
 MAX_ENTRIES, MAX_PICTURES = 300, 300
-LONGEST_ADDRESS = 2_000_000
+LONGEST_ADDRESS = 15_000_000
 """Characters of a picture's address: an embedded picture stands in it whole."""
 _PARAGRAPHS = frozenset({
     "p", "h1", "h2", "h3", "h4", "h5", "h6", "ul", "ol", "dl", "table", "blockquote", "pre", "listing", "xmp", "figure", "fieldset", "hr",
     "center", "menu", "dir",
 })  # fmt: skip
+_HOLDERS = frozenset({"li", "div", "p"})
 _TYPED = frozenset({"pre", "listing", "xmp"})
 _TYPED_STYLES = ("white-space:pre", "white-space:break-spaces")
 PLAIN_MARK, NAME_MARK = " | ", ": "
@@ -37,7 +39,9 @@ class Visible:
         self._skip = skip
         self._consumed: set[int] = set()
         self._marks: dict[int, str] = {}
-        """The mark before a cell of a row, by the cell."""
+        """The mark before a cell of a row (or what a term says), by the cell."""
+        self._run_on: set[int] = set()
+        """Terms whose line goes on with what they say."""
         self._typed: list[int] = []
         self._counted: list[int] = []
         """For each open list: the number of its last item, or -1 where items bear none."""
@@ -62,16 +66,13 @@ class Visible:
 
     def _enter(self, node: "LexborNode") -> None:
         tag = node.tag or ""
-        if tag in tree.INLINE:
-            self._note_typed(node)
-            return
-        if tag == "br":
+        if mark := self._marks.get(node.mem_id):
+            self._lines.join(mark)
+        elif tag == "br":
             self._lines.end_line()
         elif tag == "img":
             self._note_picture(node)
-        elif mark := self._marks.get(node.mem_id):
-            self._lines.join(mark)
-        else:
+        elif tag not in tree.INLINE:
             self._lines.break_lines(_breaks(node))
             self._enter_block(node, tag)
         self._note_typed(node)
@@ -87,7 +88,16 @@ class Visible:
             self._counted.append(0 if tag == "ol" else -1)
         elif tag == "li" and self._counted and self._counted[-1] >= 0:
             self._counted[-1] += 1
-            self._lines.write(f"{self._counted[-1]}. ")
+            self._lines.mark_item(f"{self._counted[-1]}.")
+        if tag in _HOLDERS:
+            self._part_label(node)
+
+    def _part_label(self, node: "LexborNode") -> None:
+        """A label and a value that only a style sheet parts (`<li><span>Year</span><span>1928</span>`) get a mark between."""
+        inside = rows.label_and_value(node, self._skip)
+        if inside is not None:
+            self._write_out(inside[0].node, inside[0].text or "")
+            self._marks[inside[1].node.mem_id] = NAME_MARK
 
     def _leave(self, node: "LexborNode") -> None:
         if self._typed and self._typed[-1] == node.mem_id:
@@ -95,7 +105,7 @@ class Visible:
         tag = node.tag or ""
         if tag in {"ul", "ol", "menu", "dir"} and self._counted:
             self._counted.pop()
-        if tag not in tree.INLINE and tag not in {"br", "img"} and not (tag in rows.CELLS or node.mem_id in self._marks):
+        if tag not in tree.INLINE and tag not in {"br", "img"} and tag not in rows.CELLS and node.mem_id not in self._run_on:
             self._lines.break_lines(_breaks(node))
 
     def _note_typed(self, node: "LexborNode") -> None:
@@ -110,18 +120,34 @@ class Visible:
 
     def _take_table(self, table: "LexborNode") -> None:
         """The entries of a table of heads above values."""
-        listed = [r for part in [table, *tree.children(table)] for r in tree.children(part) if r.tag == "tr"][:3]
+        parts = (table, *islice(tree.children(table), 5))
+        listed = list(islice((r for part in parts for r in tree.children(part) if r.tag == "tr"), 3))
         if len(listed) == 2:
             self._take(rows.head_pairs([rows.row_cells(r, self._skip) for r in listed]))
 
     def _take_row(self, row: "LexborNode") -> None:
-        """The entries of a row, or the marks between its cells."""
+        """The entries of a row; of any other row of short cells, one line with marks between them."""
         cells = [c for c in rows.row_cells(row, self._skip) if c.node.mem_id not in self._consumed]
         self._take(rows.row_pairs(cells))
         left = [c for c in cells if c.node.mem_id not in self._consumed]
-        named = len(left) == 2 and bool(rows.entry_name(left[0].text or ""))
-        if named or all(c.text is not None for c in left):
-            self._marks.update((c.node.mem_id, NAME_MARK if named else PLAIN_MARK) for c in left[1:])
+        named = len(left) == 2 and left[1].node.tag == "td" and bool(rows.entry_name(left[0].text or ""))
+        whole = left if all(c.text is not None for c in left) else left[:1] if named else []
+        for cell in whole:
+            self._write_out(cell.node, cell.text or "", "" if cell is left[0] else NAME_MARK if named else PLAIN_MARK)
+        if named and whole != left:
+            self._marks[left[1].node.mem_id] = NAME_MARK
+
+    def _write_out(self, node: "LexborNode", text: str, mark: str = "") -> None:
+        """Write an element as one piece of the line, and be done with it."""
+        if mark:
+            self._lines.join(mark)
+        self._lines.write(text)
+        self._consume(node)
+
+    def _consume(self, node: "LexborNode") -> None:
+        self._consumed.add(node.mem_id)
+        for picture in node.css("img")[:MAX_PICTURES]:
+            self._note_picture(picture)
 
     def _take_definitions(self, listed: "LexborNode") -> None:
         """The entries of a list of definitions; other short terms stand on one line with what they say."""
@@ -129,6 +155,7 @@ class Visible:
         for term in tree.children(listed):
             if term.tag == "dd" and (before := _element_before(term)) is not None and before.tag == "dt" and rows.one_line(before, self._skip):
                 self._marks[term.mem_id] = NAME_MARK
+                self._run_on.add(before.mem_id)
 
     def _take(self, pairs: list[rows.Pair]) -> None:
         for one in pairs:
@@ -138,7 +165,8 @@ class Visible:
             if all(e.value == one.value for e in same):
                 if not same:
                     self.entries.append(Entry(one.name, one.value, tree.path(one.nodes[1])))
-                self._consumed.update(n.mem_id for n in one.nodes)
+                for node in one.nodes:
+                    self._consume(node)
 
 
 def _breaks(node: "LexborNode") -> int:
