@@ -91,7 +91,7 @@ class Case:
         readings = [d for d in own if d.spans and d.part == equality.part_b]
         if not any(d.part in {equality.part_a, equality.part_b} for d in own):
             return False
-        spans = [s for d in readings for s in d.spans] or [s for c in self.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
+        spans = [s for d in readings for s in self.spans(d)] or [s for c in self.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
         if not spans or not all(period.first <= s.first and s.last <= period.last for s in spans):
             return False
         makers = {m for d in readings for m in d.makers} or {c.value or "" for c in self.said("maker") if c.part == "vehicle"}

@@ -36,10 +36,11 @@ one whatever follows."""
 class Grid:
     """Tokens of one field with their clauses, sentences and lines (a number for each token)."""
 
-    __slots__ = ("_map", "clause", "ends", "field", "line", "n", "sentence", "shadow", "starts", "toks")
+    __slots__ = ("_map", "_no_capitals", "clause", "ends", "field", "line", "n", "sentence", "shadow", "starts", "toks")
 
     def __init__(self, field: Field) -> None:
         self.field = field
+        self._no_capitals: bool | None = None
         self.shadow, self._map = shadow(field.text)
         text = self.shadow
         lower = text.lower()
@@ -66,7 +67,9 @@ class Grid:
     @property
     def has_no_capitals(self) -> bool:
         """Whether the writer uses next to no capitals."""
-        return sum(c.isupper() for c in self.shadow) <= len(self.shadow) // 100
+        if self._no_capitals is None:
+            self._no_capitals = sum(c.isupper() for c in self.shadow) <= len(self.shadow) // 100
+        return self._no_capitals
 
     def _divided(self) -> tuple[list[int], list[int]]:
         toks, starts, ends, text = self.toks, self.starts, self.ends, self.shadow

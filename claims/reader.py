@@ -15,6 +15,7 @@ from claims.languages import Vocabulary
 from claims.pack import Pack
 from claims.phrase_files import ENGLISH, field_names
 from claims.reading import dates, features, names, numbers, originality, papers, particulars
+from claims.reading.number_forms import active_forms
 from claims.reading.sheet import Draft, Sheet
 from claims.stance import Stances
 from extractors.document import TITLE, Document, Field
@@ -45,7 +46,8 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     known = _known_models(sheets)
     drafts: list[list[Draft]] = []
     model_words: set[str] = set()
-    numbered = [list(numbers.read(sheet, packs, named)) for sheet in sheets]
+    forms = active_forms(tuple(packs), named_ids)
+    numbered = [list(numbers.read(sheet, forms, named)) for sheet in sheets]
     named_ids |= {d.family for found in numbered for d in found if d.family}
     for sheet, found in zip(sheets, numbered, strict=True):
         sheet.named = named_ids

@@ -2,7 +2,10 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
+
+import re2
 
 from claims.claim import compact
 from claims.decode import zeros_and_ones
@@ -12,6 +15,7 @@ from claims.pack_rows import Scheme
 from claims.standards import uk_mark, vin
 from claims.values import is_year
 
+MARK = "registration"
 MOST_PIECES = 9
 LONGEST = 24
 SHORTEST = 3
@@ -31,8 +35,46 @@ class Extent(NamedTuple):
     pack: Pack | None
 
 
-def known_extent(grid: Grid, i: int, packs: Sequence[Pack], part: str = "") -> Extent | None:
-    """The longest run of tokens from i that a pack's form of number fits; schemes of `part` come before others."""
+class Forms:
+    """Forms of number to be tried together: one pass tells which of them fit a compact number."""
+
+    def __init__(self, pairs: Sequence[tuple[Pack, Scheme]]) -> None:
+        self.pairs = tuple(pairs)
+        options = re2.Options()
+        options.log_errors = False
+        self._set = re2.Set.SearchSet(options)
+        for _, scheme in self.pairs:
+            self._set.Add(scheme.pattern)
+        if self.pairs:
+            self._set.Compile()
+
+    def _match(self, value: str) -> list[int]:
+        return self._set.Match(value) or []
+
+    def fitting(self, value: str) -> list[tuple[Pack, Scheme]]:
+        """The forms that a compact number fits as it stands, with O and I read as figures, or with its last places hidden."""
+        if not self.pairs:
+            return []
+        if "?" in value:
+            tried = {value.replace("?", c) for c in "0G"} if value[-1] == "?" else set()
+            return [self.pairs[n] for n in sorted({n for v in tried for n in self._match(v)})]
+        found = set(self._match(value))
+        if "O" in value or "I" in value:
+            found |= {n for n in self._match(zeros_and_ones(value)) if self.pairs[n][1].letter_o in {"never", "prefix"}}
+        return [self.pairs[n] for n in sorted(found)]
+
+
+@lru_cache(maxsize=512)
+def active_forms(packs: tuple[Pack, ...], named: frozenset[str]) -> Forms:
+    """The forms to try in a listing: those of the packs that it names (by id), and those that stand alone."""
+    return Forms([
+        (p, s) for p in packs for s in p.schemes.values()
+        if not s.earliest and (p.id in named or s.stands_alone or s.stands_alone_with)
+    ])  # fmt: skip
+
+
+def known_extent(grid: Grid, i: int, forms: Forms, part: str = "") -> Extent | None:
+    """The longest run of tokens from i that one of the forms fits; those of `part` come before others, marks only behind their label."""
     ends = _ends(grid, i)
     for j in reversed(ends):
         value = compact(grid.text(i, j))
@@ -40,7 +82,7 @@ def known_extent(grid: Grid, i: int, packs: Sequence[Pack], part: str = "") -> E
             continue
         if len(value) == vin.LENGTH and _is_vin(value):
             return Extent(i, j, value, None, None)
-        fits = [(p, s) for p in packs for s in p.schemes.values() if not s.earliest and _fits(p, s, value)]
+        fits = [(p, s) for p, s in forms.fitting(value) if part in {"", MARK} or s.part != MARK]
         if fits:
             best = next((f for f in fits if part in (f[1].part, *f[1].also_parts)), fits[0])
             return Extent(i, j, value, best[1], best[0])
@@ -66,13 +108,6 @@ def mark_extent(grid: Grid, i: int) -> Extent | None:
 def _runs_on(grid: Grid, j: int) -> bool:
     """Whether figures follow without a gap, so that a number does not end before token j ("CB750-1005211")."""
     return grid.glued(j) and (grid.toks[j].isalnum() or (grid.toks[j] in _JOINTS and grid.glued(j + 1) and grid.at(j + 1)[:1].isdigit()))
-
-
-def _fits(pack: Pack, scheme: Scheme, value: str) -> bool:
-    pattern = pack.patterns[scheme.scheme]
-    if "?" in value:
-        return value[-1] == "?" and any(bool(pattern.search(value.replace("?", c))) for c in "0G")
-    return bool(pattern.search(value)) or bool(scheme.letter_o in {"never", "prefix"} and ("O" in value or "I" in value) and pattern.search(zeros_and_ones(value)))
 
 
 def _is_vin(value: str) -> bool:

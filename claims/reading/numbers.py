@@ -9,7 +9,7 @@ from typing import NamedTuple
 from claims.claim import OTHER_ITEM
 from claims.lexicon import Hit
 from claims.pack import Pack
-from claims.reading.number_forms import Extent, generic_extent, known_extent, mark_extent
+from claims.reading.number_forms import Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.sheet import Draft, Sheet
 from claims.values import day_of, is_year, two_figure_year
 from extractors.document import TITLE
@@ -37,13 +37,13 @@ class Label(NamedTuple):
     weak: bool
 
 
-def read(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
-    """Drafts of every number of a field; `named` are the packs whose makers or models the listing names."""
+def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
+    """Drafts of every number of a field; `forms` are those to try, `named` the packs whose makers or models it names."""
     name = sheet.grid.field.label.strip().lower()
     parts = sheet.parts or ((name,) if sheet.grid.field.is_attribute and name in LABELLED and _is_number_alone(sheet) else ())
     if parts and sheet.grid.n:
         for part in parts:
-            yield from _entry(sheet, part, packs)
+            yield from _entry(sheet, part, forms)
         return
     labels = _labels(sheet)
     sheet.labels.update(k for label in labels for k in range(label.i, label.j))
@@ -51,12 +51,12 @@ def read(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator
     for label in labels:
         if any(k in sheet.taken for k in range(label.i, label.j)):
             continue
-        yield from _lost(sheet, label) or _behind(sheet, label, packs)
-    yield from _unlabelled(sheet, packs, named)
-    yield from _pointed_at(sheet, packs)
+        yield from _lost(sheet, label) or _behind(sheet, label, forms)
+    yield from _unlabelled(sheet, forms, named)
+    yield from _pointed_at(sheet, forms)
 
 
-def _entry(sheet: Sheet, part: str, packs: Sequence[Pack]) -> Iterator[Draft]:
+def _entry(sheet: Sheet, part: str, forms: Forms) -> Iterator[Draft]:
     """A form's entry for a number: the number, or null for a filler or words."""
     grid = sheet.grid
     whole = grid.shadow.strip().lower()
@@ -64,7 +64,7 @@ def _entry(sheet: Sheet, part: str, packs: Sequence[Pack]) -> Iterator[Draft]:
         yield Draft("number", part, None, 0, grid.n)
         return
     first = next((i for i in range(grid.n) if any(c.isdigit() for c in grid.toks[i]) or (grid.toks[i].isalnum() and len(grid.toks[i]) <= 4)), 0)
-    found = (mark_extent(grid, first) if part == "registration" else None) or known_extent(grid, first, packs, part) or generic_extent(grid, first)
+    found = (mark_extent(grid, first) if part == "registration" else None) or known_extent(grid, first, forms, part) or generic_extent(grid, first)
     if found and any(c.isdigit() for c in found.value):
         sheet.take(found.i, found.j)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
@@ -118,13 +118,13 @@ def _lost(sheet: Sheet, label: Label) -> list[Draft]:
     return [Draft("number", part, None, label.i, hit.j) for part in label.parts]
 
 
-def _pointed_at(sheet: Sheet, packs: Sequence[Pack]) -> Iterator[Draft]:
+def _pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
     """Numbers that a place points at ("G 7712 on the engine"), or that a bare "number" announces, of the part named last."""
     grid = sheet.grid
     for i in range(grid.n):
         if i in sheet.taken or not _may_start(sheet, i):
             continue
-        found = known_extent(grid, i, packs) or generic_extent(grid, i)
+        found = known_extent(grid, i, forms) or generic_extent(grid, i)
         if not found or not sheet.is_free(found.i, found.j) or sum(c.isdigit() for c in found.value) < FEWEST_FIGURES or len(found.value) > LONGEST_NUMBER:
             continue
         if _has_unit([*grid.toks[found.i : found.j], grid.at(found.j)]) or _is_date(sheet, i) or grid.at(found.j) in sheet.language.lists["behind_figure"]:
@@ -203,7 +203,7 @@ def _without_inner(labels: list[Label]) -> list[Label]:
     return out
 
 
-def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft]:
+def _behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
     """The number (or the words that there is none) behind a label."""
     grid = sheet.grid
     if any(0 <= label.i - h.j <= LONGEST_GAP and grid.same_line(h.i, label.i) for h in sheet.beside("cast", label.i)):
@@ -216,7 +216,7 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
         if step > 1 or lines + step > 1:
             return
         lines += step
-        if grid.toks[k] not in joiners or (grid.toks[k] == "." and (k > label.j or label.weak)) or _starts_number(sheet, k, packs):
+        if grid.toks[k] not in joiners or (grid.toks[k] == "." and (k > label.j or label.weak)) or _starts_number(sheet, k, forms):
             break
         announced = announced or grid.toks[k] in {":", "=", "is", "reads", "stamped", "#", "says", "shows"}
         k += 1
@@ -235,7 +235,7 @@ def _behind(sheet: Sheet, label: Label, packs: Sequence[Pack]) -> Iterator[Draft
         sheet.take(k, filler)
         yield from (Draft("number", part, None, k, filler) for part in label.parts)
         return
-    found = _number_at(sheet, k, label, packs, announced) or _past_words(sheet, k, label, packs)
+    found = _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms)
     if found:
         sheet.take(found.i, found.j)
         parts = label.parts
@@ -269,22 +269,22 @@ def _range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
     return None
 
 
-def _past_words(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack]) -> Extent | None:
+def _past_words(sheet: Sheet, k: int, label: Label, forms: Forms) -> Extent | None:
     """A number of a known form for the label's part behind a word or two ("gearbox lid QGE09-118")."""
     grid = sheet.grid
     for skipped in range(1, MOST_WORDS + 1):
         if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)):
             return None
         k += 1
-        found = known_extent(grid, k, packs, label.parts[0])
+        found = known_extent(grid, k, forms, label.parts[0])
         if found and found.scheme and found.scheme.part in label.parts and skipped:
             return found
     return None
 
 
-def _starts_number(sheet: Sheet, k: int, packs: Sequence[Pack]) -> bool:
+def _starts_number(sheet: Sheet, k: int, forms: Forms) -> bool:
     """Whether a word that may join a label to its number is already part of the number."""
-    return sheet.grid.toks[k] not in {":", "=", "-", "(", ".", "#"} and known_extent(sheet.grid, k, packs) is not None
+    return sheet.grid.toks[k] not in {":", "=", "-", "(", ".", "#"} and known_extent(sheet.grid, k, forms) is not None
 
 
 def _filler(sheet: Sheet, k: int) -> int:
@@ -298,14 +298,14 @@ def _filler(sheet: Sheet, k: int) -> int:
     return end if alone and (text in sheet.language.lists["fillers"] or (len(text) > 3 and len(set(text)) == 1)) else 0
 
 
-def _number_at(sheet: Sheet, k: int, label: Label, packs: Sequence[Pack], announced: bool) -> Extent | None:
+def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:
     grid = sheet.grid
     if _is_date(sheet, k):
         return None
     if label.parts == ("registration",) and (mark := mark_extent(grid, k)) and not (label.weak and is_year(mark.value[:4])):
         return mark
-    found = known_extent(grid, k, packs, label.parts[0])
-    if found and not (label.weak and found.scheme is None and len(found.value) < SHORTEST_UNLABELLED):
+    found = known_extent(grid, k, forms, label.parts[0])
+    if found and not found.value.isdigit() and not (label.weak and found.scheme is None and len(found.value) < SHORTEST_UNLABELLED):
         return found
     found = generic_extent(grid, k)
     if found is None or _is_range(sheet, found):
@@ -369,7 +369,7 @@ def _denied(sheet: Sheet, labels: Sequence[Label]) -> Iterator[Draft]:
         yield from (Draft("number", part, None, hit.i, label.j) for part in label.parts)
 
 
-def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> Iterator[Draft]:
+def _unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
     """Numbers without a label: of a form that a named pack knows or that stands alone, and whole 17-character ones."""
     grid = sheet.grid
     named_ids = {p.id for p in named}
@@ -383,7 +383,7 @@ def _unlabelled(sheet: Sheet, packs: Sequence[Pack], named: Sequence[Pack]) -> I
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
-        found = known_extent(grid, i, packs)
+        found = known_extent(grid, i, forms)
         if not found or len(found.value) < SHORTEST_UNLABELLED or not sheet.is_free(found.i, found.j):
             continue
         if found.scheme is None:

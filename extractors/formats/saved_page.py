@@ -82,8 +82,8 @@ def _pictures(page: Page, picture: Callable[[str], bytes | None]) -> Iterator[tu
         if inside := _EMBEDDED.match(address):
             embedded += 1
             try:
-                data = unquote(address[inside.end() :]).rstrip("=")
-                yield f"embedded-{embedded}.{inside[1].lower()}", base64.b64decode(data + "=" * (-len(data) % 4))
+                coded = unquote(address[inside.end() :]).rstrip("=")
+                yield f"embedded-{embedded}.{inside[1].lower()}", base64.b64decode(coded + "=" * (-len(coded) % 4))
             except (binascii.Error, ValueError):
                 continue
         elif (data := picture(address)) is not None:

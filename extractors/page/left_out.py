@@ -113,7 +113,7 @@ def _ends_with(above: "LexborNode", node: "LexborNode") -> bool:
         return False
     beside = node.next
     while beside is not None:
-        if beside.tag and (beside.tag[0] != "-" or (beside.tag == "-text" and (beside.text_content or "").strip())):
+        if tree.is_element(beside) or (beside.tag == "-text" and (beside.text_content or "").strip()):
             return False
         beside = beside.next
     return True
@@ -128,5 +128,5 @@ def _opens_section(node: "LexborNode", heading: "LexborNode") -> bool:
             return False
         if first.tag in {"h1", "h2", "h3", "h4", "h5", "h6"}:
             return (first.tag or "") <= level and not _OTHERS.fullmatch(tree.words(first, most=2 * LONGEST_HEADING, nodes=LONGEST_HEADING))
-        first = next(tree.children(first), None) if first.tag and first.tag[0] != "-" else None
+        first = next(tree.children(first), None) if tree.is_element(first) else None
     return False

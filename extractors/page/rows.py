@@ -121,7 +121,7 @@ def label_and_value(node: "LexborNode", skip: "Callable[[LexborNode], bool]") ->
     while child is not None:
         if child.tag == "-text" and (child.text_content or "").strip():
             return None
-        if child.tag and child.tag[0] != "-":
+        if tree.is_element(child):
             inside.append(child)
         if len(inside) > 2:
             return None

@@ -45,12 +45,17 @@ def events(root: "LexborNode", skip: "Skip") -> "Iterator[tuple[str, LexborNode]
         tag = node.tag
         if tag == "-text":
             yield TEXT, node
-        elif tag and tag[0] != "-" and not skip(node):
+        elif is_element(node) and not skip(node):
             yield ENTER, node
             opened.append(node)
             node = node.first_child
             continue
         node = node.next
+
+
+def is_element(node: "LexborNode") -> bool:
+    """Whether a node is an element: text, comments and the document itself have names that begin with a sign."""
+    return (node.tag or "-")[0].isalpha()
 
 
 def is_hidden(node: "LexborNode") -> bool:
@@ -72,7 +77,7 @@ def children(node: "LexborNode") -> "Iterator[LexborNode]":
     """The element children of a node."""
     child = node.first_child
     while child is not None:
-        if child.tag and child.tag[0] != "-":
+        if is_element(child):
             yield child
         child = child.next
 
@@ -80,7 +85,7 @@ def children(node: "LexborNode") -> "Iterator[LexborNode]":
 def ancestors(node: "LexborNode") -> "Iterator[LexborNode]":
     """The elements that hold a node, nearest first."""
     above = node.parent
-    while above is not None and above.tag and above.tag[0] != "-":
+    while above is not None and is_element(above):
         yield above
         above = above.parent
 

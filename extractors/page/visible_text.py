@@ -178,6 +178,6 @@ def _breaks(node: "LexborNode") -> int:
 
 def _element_before(node: "LexborNode") -> "LexborNode | None":
     before = node.prev
-    while before is not None and (before.tag or "-")[0] == "-":
+    while before is not None and not tree.is_element(before):
         before = before.prev
     return before
