@@ -84,9 +84,18 @@ def cases(document: Document, claims: Sequence[Claim], decodings: Sequence[Decod
     for item in sorted({c.item for c in claims if c.stance != OTHER_ITEM}):
         own = [c for c in claims if c.item == item]
         read = [d for d in decodings if d.claim.item == item]
-        numbers = [d for d in read if d.claim.kind == "number"]
+        numbers = list(_first_of_each(d for d in read if d.claim.kind == "number"))
         castings = [d for d in read if d.claim.kind != "number"]
         yield Case(document, own, numbers, _named(own, read, packs), item, castings)
+
+
+def _first_of_each(decodings: Iterable[Decoding]) -> Iterator[Decoding]:
+    """The readings of each number where it is first given: what is said twice counts once."""
+    first: dict[tuple[str, str, str], Claim] = {}
+    for decoding in decodings:
+        claim = decoding.claim
+        if first.setdefault((claim.part, decoding.number, claim.stance), claim) is claim:
+            yield decoding
 
 
 def _checked(case: Case, faults: list[Fault], strict: bool) -> Iterator[Finding]:

@@ -12,6 +12,7 @@ from auditor.finding import GRADES, NOTE, Finding
 from claims.pack_rows import Feature
 
 IN_A_LETTER = 3
+STATEMENT = "statement"
 EFFORT_OF_WORDS = 1
 EFFORT_OF_PHOTOGRAPH = 2
 
@@ -36,7 +37,7 @@ def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str
             continue
         for part in _parts(case, finding):
             question = _question(case, finding, part, *asks[finding.name])
-            key = (question.about.partition(":")[0] if question.about.startswith("photo") else question.about, question.part)
+            key = (question.text, "") if question.about == STATEMENT else (question.about.partition(":")[0] if question.about.startswith("photo") else question.about, question.part)
             old = found.get(key)
             if old is None:
                 found[key] = question

@@ -5,14 +5,14 @@ That parser's cost grows with nesting times lines, and with the length of a head
 
 import binascii
 import re
-from email import message_from_bytes, policy
-from email.errors import HeaderParseError
-from email.header import decode_header
-from email.message import Message
+from typing import TYPE_CHECKING
 
 from extractors.errors import TooLarge
 from extractors.pictures import file_name
 from extractors.source import codec
+
+if TYPE_CHECKING:
+    from email.message import Message
 
 MAX_PARTS = 500
 MAX_BOUNDARIES = 10_000
@@ -32,6 +32,8 @@ _SUBJECT = re.compile(rb"^subject[ \t]*:[ \t]*([^\n]{0,2000}(?:\n[ \t][^\n]{0,20
 
 def parsed(name: str, data: bytes) -> "Message[str, str]":
     """The message that bytes are; raises `TooLarge` past a bound of parts, nesting or headers; `name` is for the message."""
+    from email import message_from_bytes, policy
+
     lines = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
     typed = [m.group() for m in _TYPED.finditer(lines)]
     if len(typed) > 3 * MAX_PARTS or lines.count(b"\n--") > MAX_BOUNDARIES:
@@ -109,6 +111,8 @@ def head(data: bytes) -> bytes:
 
 def _inside(part: "Message[str, str]") -> "list[Message[str, str]]":
     """The parts of a part of several; never asked of another, whose text would be decoded by whatever codec it names."""
+    from email.message import Message
+
     found = part.get_payload()
     return [p for p in found if isinstance(p, Message)] if isinstance(found, list) else []
 
@@ -118,6 +122,9 @@ def _readable(raw: bytes) -> str:
     text = raw[:MAX_HEADER].decode("utf-8", "replace")
     if "=?" not in text:
         return text
+    from email.errors import HeaderParseError
+    from email.header import decode_header
+
     try:
         pieces = decode_header(text)
     except (HeaderParseError, ValueError, binascii.Error):

@@ -1,6 +1,5 @@
 """Pictures that come with a listing, known by their first bytes and their hash; none is decoded here."""
 
-import hashlib
 import re
 from collections.abc import Iterable, Iterator
 
@@ -31,11 +30,13 @@ def is_picture(data: bytes) -> bool:
 
 def photos(pictures: Iterable[tuple[str, bytes]]) -> Iterator[Photo]:
     """Records of those (name, bytes) that are pictures, each content once, as they come."""
+    from hashlib import sha256
+
     seen: set[str] = set()
     for name, data in pictures:
         if not is_picture(data):
             continue
-        digest = hashlib.sha256(data).hexdigest()
+        digest = sha256(data).hexdigest()
         if digest not in seen:
             seen.add(digest)
             yield Photo(file_name(name), digest, len(data))

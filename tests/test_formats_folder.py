@@ -30,7 +30,8 @@ def photos(document: Document) -> list[str]:
 
 
 def test_text_and_pictures(tmp_path: Path) -> None:
-    write(tmp_path, {"listing.txt": LISTING, "b.png": PNG, "a.gif": GIF, "again.gif": GIF, "no.jpg": b"<html>", "Thumbs.db": b"\0\1", ".hidden.png": PNG})
+    others: dict[str, bytes | str] = {"again.gif": GIF, "no.jpg": b"<html>", "Thumbs.db": b"\0\1", ".hidden.png": PNG}
+    write(tmp_path, {"listing.txt": LISTING, "b.png": PNG, "a.gif": GIF, **others})
     (found,) = given(tmp_path)
     assert (found.title, found.text, photos(found)) == ("1932 carrier", "It runs.", ["a.gif", "b.png"])
     assert found.source == f"{tmp_path.name}/listing.txt"
@@ -54,7 +55,8 @@ def test_of_several_listings_each_gets_its_own_pictures(tmp_path: Path) -> None:
 
 def test_every_format_is_read(tmp_path: Path) -> None:
     record = '{"id": "r", "title": "1930 carrier", "text": "x"}'
-    write(tmp_path, {"a.json": record, "b.eml": "From: a\nSubject: 1931 carrier\n\nx", "c.html": "<h1>1932 carrier</h1>", "d.jsonl": f"{record}\n{record}"})
+    write(tmp_path, {"a.json": record, "b.eml": "From: a\nSubject: 1931 carrier\n\nx", "c.html": "<h1>1932 carrier</h1>"})
+    write(tmp_path, {"d.jsonl": f"{record}\n{record}"})
     assert [d.title for d in given(tmp_path)] == ["1930 carrier", "1931 carrier", "1932 carrier", "1930 carrier", "1930 carrier"]
 
 
@@ -75,7 +77,13 @@ def test_links_lead_nowhere(tmp_path: Path) -> None:
     assert (found.text, found.photos) == ("It runs.", ())
 
 
-@pytest.mark.parametrize("address", ["../outside/secret.gif", "..%2Foutside/secret.gif", "ad_files/../../outside/secret.gif", "{outside}/secret.gif", "file://{outside}/secret.gif", "ad_files/link.gif", "link/secret.gif", "ad_files", "ad_files\\..\\..\\outside\\secret.gif", "a%00.gif", "pipe.gif", ""])
+@pytest.mark.parametrize(
+    "address",
+    [
+        "../outside/secret.gif", "..%2Foutside/secret.gif", "ad_files/../../outside/secret.gif", "{outside}/secret.gif", "file://{outside}/secret.gif",
+        "ad_files/link.gif", "link/secret.gif", "ad_files", "ad_files\\..\\..\\outside\\secret.gif", "a%00.gif", "pipe.gif", "",
+    ],
+)  # fmt: skip
 def test_a_page_reaches_nothing_outside_its_folder(tmp_path: Path, address: str) -> None:
     outside = write(tmp_path / "outside", {"secret.gif": GIF})
     home = write(tmp_path / "home", {"ad_files/own.png": PNG})

@@ -52,8 +52,11 @@ def test_the_planted_contradiction_is_found() -> None:
 
 @pytest.mark.parametrize(
     ("form", "names"),
-    [("page.html", ["rear lug.png", "gate.png"]), ("page.mhtml", ["rear-lug.png", "gate.png"]), ("mail.eml", ["rear-lug.png"]), ("folder", ["rear-lug.png"])],
-)
+    [
+        ("page.html", ["rear lug.png", "gate.png"]), ("page.mhtml", ["rear-lug.png", "gate.png"]),
+        ("mail.eml", ["rear-lug.png"]), ("folder", ["rear-lug.png"]),
+    ],
+)  # fmt: skip
 def test_pictures_of_the_listing_and_no_others(form: str, names: list[str]) -> None:
     found = read("carrier-from-the-dairy", form).photos
     assert [p.name for p in found] == names

@@ -45,7 +45,8 @@ def test_pictures_are_found_by_address(encoding: str, where: str, address: str) 
 
 def test_a_picture_that_the_page_does_not_show_stays_out() -> None:
     home = "Content-Location: https://x.example/ads/1"
-    found = given(part("text/html", home, page("<img src=https://y.example/b.gif>")), part("image/gif", "Content-Location: https://x.example/a.gif", PICTURE))
+    picture = part("image/gif", "Content-Location: https://x.example/a.gif", PICTURE)
+    found = given(part("text/html", home, page("<img src=https://y.example/b.gif>")), picture)
     assert found.photos == ()
 
 
@@ -68,5 +69,6 @@ def test_an_archive_without_a_page_says_so() -> None:
 
 def test_strange_addresses_raise_nothing() -> None:
     home = "Content-Location: https://[x.example/ads"
-    found = given(part("text/html", home, page("<img src='//[z/a.gif'><img src='http://x:99999999/a.gif'>")), part("image/gif", "Content-Location: a.gif", PICTURE))
+    images = "<img src='//[z/a.gif'><img src='http://x:99999999/a.gif'>"
+    found = given(part("text/html", home, page(images)), part("image/gif", "Content-Location: a.gif", PICTURE))
     assert found.photos == ()

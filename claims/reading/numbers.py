@@ -386,6 +386,8 @@ def _unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[D
         found = known_extent(grid, i, forms)
         if not found or len(found.value) < SHORTEST_UNLABELLED or not sheet.is_free(found.i, found.j):
             continue
+        if (model := sheet.starting("model", found.i)) and model.j >= found.j:
+            continue
         if found.scheme is None:
             if len(grid.toks[i]) == 17:
                 sheet.take(found.i, found.j)

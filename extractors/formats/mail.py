@@ -8,8 +8,7 @@ import dataclasses
 import re
 import time
 from collections.abc import Iterator
-from email.message import Message
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from extractors import mime
 from extractors.document import ATTRIBUTE, TEXT, TITLE, Document, Field
@@ -22,6 +21,9 @@ from extractors.page.apart import page_of
 from extractors.page.record import Entry, Page
 from extractors.pictures import is_picture, photos
 from extractors.source import Source, decoded
+
+if TYPE_CHECKING:
+    from email.message import Message
 
 ORDER = 16
 FULLER = 3

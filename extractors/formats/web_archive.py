@@ -2,14 +2,16 @@
 
 import re
 from collections.abc import Iterator
-from email.message import Message
-from urllib.parse import urljoin
+from typing import TYPE_CHECKING
 
 from extractors import mime
 from extractors.document import Document
 from extractors.errors import BrokenRecord
 from extractors.formats.saved_page import document
 from extractors.source import Source
+
+if TYPE_CHECKING:
+    from email.message import Message
 
 ORDER = 15
 ENDINGS = frozenset({".mhtml", ".mht"})
@@ -62,6 +64,8 @@ def _address(part: "Message[str, str]") -> str:
 
 
 def _joined(home: str, address: str) -> str:
+    from urllib.parse import urljoin
+
     try:
         return urljoin(home, address)
     except ValueError:

@@ -2,7 +2,6 @@
 
 import json
 import os
-import subprocess
 import sys
 from dataclasses import asdict
 from pathlib import Path
@@ -29,6 +28,8 @@ def page_of(name: str, html: str, deadline: float = DEADLINE) -> Page:
 
 
 def _read_apart(name: str, html: str, deadline: float) -> Page:
+    import subprocess
+
     root = str(Path(__file__).resolve().parents[2])
     command = [sys.executable, "-P", "-c", _START, root]
     try:
