@@ -132,4 +132,3 @@ def _document(listing: str | Document) -> Document:
         return listing
     title, entries, body = parts(listing)
     return make_document(body, title=title, attributes=entries, id="listing")
-

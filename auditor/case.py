@@ -36,10 +36,7 @@ class Case:
 
     def said(self, *kinds: str, part: str = "", stances: tuple[str, ...] = (STATED, HEDGED, REPORTED)) -> list[Claim]:
         """What someone says of this vehicle (of one part, where named), in these stances; nothing decoded."""
-        return [
-            c for c in self.claims
-            if c.kind in kinds and c.stance in stances and not c.is_decoded and (not part or c.part == part)
-        ]  # fmt: skip
+        return [c for c in self.claims if c.kind in kinds and c.stance in stances and not c.is_decoded and (not part or c.part == part)]
 
     def originality(self, *values: str, parts: Sequence[str] = ()) -> list[Claim]:
         """Positive originality claims of these values, of any of the parts where some are named."""
@@ -76,13 +73,20 @@ class Case:
     def is_held_original(self, part: str) -> list[Claim]:
         """The claims by which the seller vouches for a part: original, or matching numbers."""
         return [
-            c for c in self.originality("original", "matching_numbers", "unrestored")
-            if (c.part == part and c.value != "matching_numbers") or (c.value == "matching_numbers" and c.part in {part, "vehicle"} and self.was_made_equal(part))
-        ]  # fmt: skip
+            c
+            for c in self.originality("original", "matching_numbers", "unrestored")
+            if (c.part == part and c.value != "matching_numbers")
+            or (c.value == "matching_numbers" and c.part in {part, "vehicle"} and self.was_made_equal(part))
+        ]
 
     def was_made_equal(self, part: str) -> bool:
         """Whether a named pack says that this part bore the number of another when new, at the vehicle's date and maker."""
-        return any(part in (e.part_a, e.part_b) and self.equality_holds(p, e) for p in self.packs for e in p.equalities if "plate" not in (e.part_a, e.part_b) or part == "plate")
+        return any(
+            part in (e.part_a, e.part_b) and self.equality_holds(p, e)
+            for p in self.packs
+            for e in p.equalities
+            if "plate" not in (e.part_a, e.part_b) or part == "plate"
+        )
 
     def equality_holds(self, pack: Pack, equality: Equality) -> bool:
         """Whether every known date and maker of the vehicle lies within the period of equal numbers; some number must be read."""
@@ -91,7 +95,9 @@ class Case:
         readings = [d for d in own if d.spans and d.part == equality.part_b]
         if not any(d.part in {equality.part_a, equality.part_b} for d in own):
             return False
-        spans = [s for d in readings for s in self.spans(d)] or [s for c in self.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
+        spans = [s for d in readings for s in self.spans(d)] or [
+            s for c in self.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))
+        ]
         if not spans or not all(period.first <= s.first and s.last <= period.last for s in spans):
             return False
         makers = {m for d in readings for m in d.makers} or {c.value or "" for c in self.said("maker") if c.part == "vehicle"}
@@ -112,7 +118,11 @@ class Case:
     def innocent(self, finding: str, part: str, scheme: str = "") -> tuple[str, ...]:
         """The innocent explanations that the packs of this case give for a finding about a part (and a form of number)."""
         rows: list[Innocent] = [i for p in self.packs for i in p.innocents]
-        texts = [f"{i.text} To settle: {i.how_to_settle}." if i.how_to_settle else i.text for i in rows if finding in i.findings and (not i.parts or part in i.parts) and (not i.schemes or scheme in i.schemes)]
+        texts = [
+            f"{i.text} To settle: {i.how_to_settle}." if i.how_to_settle else i.text
+            for i in rows
+            if finding in i.findings and (not i.parts or part in i.parts) and (not i.schemes or scheme in i.schemes)
+        ]
         return tuple(dict.fromkeys(texts))
 
     def part_name(self, part: str) -> str:

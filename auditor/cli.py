@@ -113,7 +113,12 @@ def demo(name: str | None, names: bool, form: str) -> None:
     for document in documents(str(DEMO / f"{chosen}.txt")):
         if form == "text":
             click.echo(f"Demo listing “{chosen}” (everything in it is invented):\n")
-            click.echo("\n".join(f"  | {line}" for line in (document.title, *(f"{f.label}: {f.text}" for f in document.fields if f.is_attribute), "", *document.text.split("\n"))))
+            click.echo(
+                "\n".join(
+                    f"  | {line}"
+                    for line in (document.title, *(f"{f.label}: {f.text}" for f in document.fields if f.is_attribute), "", *document.text.split("\n"))
+                )
+            )
             click.echo()
         _show(audit(document), form, first=True)
 

@@ -132,7 +132,9 @@ def of_audit(audit: Audit) -> AuditRecord:
         findings=[_finding(f, place) for f in audit.findings],
         origin=OriginRecord(makers={}, months={}),
         parts=_parts(audit, place),
-        questions=[QuestionRecord(text=q.text, part=q.part, about=q.about, bits=None, effort=q.effort, findings=list(q.findings)) for q in audit.questions],
+        questions=[
+            QuestionRecord(text=q.text, part=q.part, about=q.about, bits=None, effort=q.effort, findings=list(q.findings)) for q in audit.questions
+        ],
         cautions=[*audit.cautions, *STANDING_CAUTIONS],
         faults=[FaultRecord(where=f.where, message=f.message) for f in audit.faults],
     )
@@ -153,9 +155,7 @@ def claims_line(audit: Audit) -> dict[str, Any]:
     return {
         "id": audit.document.id,
         "claims": [claim_dict(c) | ({"item": c.item} if c.item > 1 else {}) for c in audit.claims],
-        "findings": [
-            {"name": f.name, "grade": f.grade, "message": f.message, "claims": [place[id(c)] for c in f.claims]} for f in audit.findings
-        ],
+        "findings": [{"name": f.name, "grade": f.grade, "message": f.message, "claims": [place[id(c)] for c in f.claims]} for f in audit.findings],
         "questions": [{"text": q.text, "part": q.part, "about": q.about} for q in audit.questions],
     }
 

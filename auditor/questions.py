@@ -8,10 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from auditor.case import Case
-from auditor.finding import GRADES, NOTE, Finding
+from auditor.finding import CONTRADICTION, DOUBT, GRADES, NOTE, Finding
 from claims.pack_rows import Feature
 
 IN_A_LETTER = 3
+SERIOUS = (CONTRADICTION, DOUBT)
+SHOW_IT = "number_missing"
+"""The check whose question asks to be shown a number; it also settles what rests on a number that is only told."""
 STATEMENT = "statement"
 EFFORT_OF_WORDS = 1
 EFFORT_OF_PHOTOGRAPH = 2
@@ -35,9 +38,16 @@ def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str
     for finding in findings:
         if finding.grade == NOTE or finding.name not in asks:
             continue
-        for part in _parts(case, finding):
-            question = _question(case, finding, part, *asks[finding.name])
-            key = (question.text, "") if question.about == STATEMENT else (question.about.partition(":")[0] if question.about.startswith("photo") else question.about, question.part)
+        wanted = [(part, asks[finding.name]) for part in _parts(case, finding)]
+        if finding.rule and finding.grade in SERIOUS and any(c.kind == "number" for c in finding.claims) and SHOW_IT in asks:
+            wanted.append((finding.part, asks[SHOW_IT]))
+        for part, (ask, about) in wanted:
+            question = _question(case, finding, part, ask, about)
+            key = (
+                (question.text, "")
+                if question.about == STATEMENT
+                else (question.about.partition(":")[0] if question.about.startswith("photo") else question.about, question.part)
+            )
             old = found.get(key)
             if old is None:
                 found[key] = question
@@ -58,13 +68,18 @@ def _parts(case: Case, finding: Finding) -> list[str]:
 def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> Question:
     pack = next((p for p in case.packs if part in p.parts), None)
     feature = _feature(case, finding)
-    where = feature.where if feature else pack.parts[part].where if pack and pack.parts[part].where else "on the vehicle itself, not on papers or a plate"
+    where = (
+        feature.where if feature else pack.parts[part].where if pack and pack.parts[part].where else "on the vehicle itself, not on papers or a plate"
+    )
     dates = list(dict.fromkeys(c.quote.text for c in finding.claims if c.kind in {"year", "built", "registered", "delivered"}))
     text = ask.format(
-        part=case.part_name(feature.part if feature else part), where=where, feature=feature.name if feature else "",
-        year=dates[0] if dates else "stated", years=" and ".join(dates) if len(dates) > 1 else " ".join(dates),
+        part=case.part_name(feature.part if feature else part),
+        where=where,
+        feature=feature.name if feature else "",
+        year=dates[0] if dates else "stated",
+        years=" and ".join(dates) if len(dates) > 1 else " ".join(dates),
         quantity=next((c.quote.text for c in finding.claims if c.kind == "quantity"), ""),
-    )  # fmt: skip
+    )
     name = about.format(feature=feature.feature if feature else "")
     effort = feature.effort + 1 if feature else EFFORT_OF_PHOTOGRAPH if "hotograph" in text else EFFORT_OF_WORDS
     return Question(text, part, name, (finding.name,), effort, finding.grade)

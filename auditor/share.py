@@ -145,9 +145,14 @@ def _claim(claim: Claim, document: Document, mask: _Mask) -> Claim:
 def _decoding(decoding: Decoding, claims: dict[int, Claim], mask: _Mask) -> Decoding:
     readings: tuple[Reading, ...] = tuple(dataclasses.replace(r, reason=mask.text(r.reason)) for r in decoding.readings)
     return dataclasses.replace(
-        decoding, claim=claims[id(decoding.claim)], number=mask.text(decoding.number), readings=readings,
-        groups={name: mask.text(text) for name, text in decoding.groups.items()}, detail=mask.text(decoding.detail), repaired=mask.text(decoding.repaired),
-    )  # fmt: skip
+        decoding,
+        claim=claims[id(decoding.claim)],
+        number=mask.text(decoding.number),
+        readings=readings,
+        groups={name: mask.text(text) for name, text in decoding.groups.items()},
+        detail=mask.text(decoding.detail),
+        repaired=mask.text(decoding.repaired),
+    )
 
 
 def _finding(finding: Finding, claims: dict[int, Claim], mask: _Mask) -> Finding:

@@ -103,9 +103,13 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
     if found:
         return _most_apt(found)
     zeroed = zeros_and_ones(number)
-    repairs: list[tuple[str, str, tuple[str, ...], str]] = [(zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")]
+    repairs: list[tuple[str, str, tuple[str, ...], str]] = [
+        (zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")
+    ]
     repairs = repairs if zeroed != number else []
-    repairs += [(padded, f"read {padded}: leading noughts added", ("never", "prefix", ""), serial) for padded, serial in with_noughts(claim.quote.text)]
+    repairs += [
+        (padded, f"read {padded}: leading noughts added", ("never", "prefix", ""), serial) for padded, serial in with_noughts(claim.quote.text)
+    ]
     if number[0] == "0":
         repairs.append(("O" + number[1:], f"read O{number[1:]}: a nought typed for the letter O", ("prefix",), ""))
     for repaired, how, manners, serial in repairs:
@@ -197,7 +201,9 @@ def decoded_claims(decodings: Sequence[Decoding]) -> list[Claim]:
                 if value and (kind, value) not in seen:
                     seen.add((kind, value))
                     note = "; ".join(filter(None, (reading.reason, d.repaired)))
-                    out.append(Claim(kind, d.part, value, d.claim.stance, d.claim.quote, RULE + d.rule, d.claim.item, note, d.pack.id if d.pack else ""))
+                    out.append(
+                        Claim(kind, d.part, value, d.claim.stance, d.claim.quote, RULE + d.rule, d.claim.item, note, d.pack.id if d.pack else "")
+                    )
     return out
 
 

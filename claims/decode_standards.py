@@ -37,7 +37,9 @@ def decode_standard(claim: Claim) -> Decoding | None:
         return Decoding(claim, number, claim.part, rule, failure=CHECK_FAILS, detail=detail, sources=(VIN_SOURCE,), repaired=repaired)
     if not read.check_required and not read.check_holds and number[:3] not in YEAR_CODE_USERS:
         said = (("country", read.country),) if read.country else ()
-        return Decoding(claim, number, claim.part, rule, readings=(Reading(None, "", "", (VIN_SOURCE,)),), sources=(VIN_SOURCE,), repaired=repaired, said=said)
+        return Decoding(
+            claim, number, claim.part, rule, readings=(Reading(None, "", "", (VIN_SOURCE,)),), sources=(VIN_SOURCE,), repaired=repaired, said=said
+        )
     source = VIN_SOURCE if read.check_required else VIN_CUSTOM
     years = sorted({*read.model_years, *(y + vin.CYCLE for y in read.model_years), *(y - vin.CYCLE for y in read.model_years)})
     possible = [y for y in years if 1980 <= y <= date.today().year + 1]

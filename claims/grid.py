@@ -11,7 +11,9 @@ from collections.abc import Iterator
 from extractors.document import Field
 
 _TOKEN = re.compile(r"\n|[^\W_]+|[^\w\s]|_")
-_GLUED = re.compile(r"\d[A-Z][a-z]{2}|\b(?:[Nn][OoRr]|VIN|[Vv]in)\d|[A-Za-z0-9](?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b")
+_GLUED = re.compile(
+    r"\d[A-Z][a-z]{2}|\b(?:[Nn][OoRr]|VIN|[Vv]in)\d|[A-Za-z0-9](?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b"
+)
 _TOKEN_OF_GLUED = re.compile(
     r"\n|(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{2})|[^\W_]+?(?=(?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b)|[^\W_]+|[^\w\s]|_"
 )

@@ -15,7 +15,9 @@ from extractors.document import TITLE
 OWN = frozenset({"frame", "vehicle", "engine", "hull"})
 _LEADING = frozenset({"year", "built"})
 _COUNTS = frozenset({"two", "three", "four", "five", "2", "3", "both", "several"})
-_NO_MACHINES = frozenset("owners keys sets seats doors wheels speeds tones engines gears years miles hours pedals strokes cylinders carbs tyres tires frames tanks keepers families".split())
+_NO_MACHINES = frozenset(
+    "owners keys sets seats doors wheels speeds tones engines gears years miles hours pedals strokes cylinders carbs tyres tires frames tanks keepers families".split()
+)
 ENUMERATED = 2
 """Fewest numbered lines that make a list of vehicles."""
 
@@ -30,7 +32,10 @@ def _counts(sheet: Sheet) -> bool:
     grid = sheet.grid
     if sheet.role != TITLE:
         return False
-    return any(tok in _COUNTS and grid.at(i + 1)[-1:] == "s" and len(grid.at(i + 1)) > 3 and grid.at(i + 1) not in _NO_MACHINES for i, tok in enumerate(grid.toks))
+    return any(
+        tok in _COUNTS and grid.at(i + 1)[-1:] == "s" and len(grid.at(i + 1)) > 3 and grid.at(i + 1) not in _NO_MACHINES
+        for i, tok in enumerate(grid.toks)
+    )
 
 
 def _numbered_lines(sheet: Sheet) -> list[int]:

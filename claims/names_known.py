@@ -19,7 +19,12 @@ def add_packs(lexicon: Lexicon, packs: Iterable[Pack]) -> None:
         for name in pack.names:
             entry = Entry(name.kind, name.canonical, name.part, pack.id, _manner(name.canonical))
             for said in (name.canonical, *name.also_written):
-                lexicon.add(said, entry if said == name.canonical else Entry(name.kind, name.canonical, name.part, pack.id, _manner(said, alias=name.kind == "model" and " " in name.canonical)))
+                lexicon.add(
+                    said,
+                    entry
+                    if said == name.canonical
+                    else Entry(name.kind, name.canonical, name.part, pack.id, _manner(said, alias=name.kind == "model" and " " in name.canonical)),
+                )
         for caution in pack.cautions:
             lexicon.extend(caution.words, Entry("hazard", caution.caution, "vehicle", pack.id))
         for variant in pack.variants:
@@ -34,7 +39,16 @@ def add_makers(lexicon: Lexicon) -> None:
     everyday, shouted = set(listed["words"]), set(listed["capitals"])
     of_part = {name: part for part, names in listed["of_part"].items() for name in names}
     for name in dict.fromkeys([*listed["names"], *canonical]):
-        lexicon.add(name, Entry("maker", canonical.get(name, name), of_part.get(name, "vehicle"), "", "capitals" if name in shouted else "word" if name in everyday else ""))
+        lexicon.add(
+            name,
+            Entry(
+                "maker",
+                canonical.get(name, name),
+                of_part.get(name, "vehicle"),
+                "",
+                "capitals" if name in shouted else "word" if name in everyday else "",
+            ),
+        )
 
 
 def add_models(lexicon: Lexicon) -> None:

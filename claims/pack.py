@@ -16,8 +16,24 @@ from typing import Any
 import re2
 
 from claims.pack_rows import (
-    BLOCKS, NEVER_ALONE, STANDINGS, Block, Caution, Equality, Example, Feature, FeatureSpan, Innocent, Mark, Name, Part,
-    Place, Scheme, Source, Trap, Variant,
+    BLOCKS,
+    NEVER_ALONE,
+    STANDINGS,
+    Block,
+    Caution,
+    Equality,
+    Example,
+    Feature,
+    FeatureSpan,
+    Innocent,
+    Mark,
+    Name,
+    Part,
+    Place,
+    Scheme,
+    Source,
+    Trap,
+    Variant,
 )  # fmt: skip
 from claims.period import Period, period
 from claims.standards import edtf

@@ -99,7 +99,9 @@ def _known_models(sheets: Sequence[Sheet]) -> frozenset[str]:
     for sheet in sheets:
         if sheet.role == "model" and 0 < sheet.grid.n <= 4:
             text = sheet.grid.shadow.strip().lower()
-            if any(c.isdigit() for c in text) and not text.isdigit() or (len(text) > 4 and text.isalpha() and text not in sheet.language.lists["not_a_model"]):
+            if (any(c.isdigit() for c in text) and not text.isdigit()) or (
+                len(text) > 4 and text.isalpha() and text not in sheet.language.lists["not_a_model"]
+            ):
                 out.add(text)
     return frozenset(out)
 
@@ -111,7 +113,12 @@ def _whole_advert(sheets: Sequence[Sheet]) -> str:
             return OTHER_ITEM
         for hit in sheet.found("headcue"):
             head = sheet.role == TITLE or (sheet.grid.line[hit.i] == 0 and hit.i < 3)
-            if head and (hit.i == 0 or sheet.grid.at(hit.i - 1) in {"-", "(", ":", "for", ",", "!"} or hit.j == sheet.grid.n or hit.entry.value and hit.j - hit.i > 1):
+            if head and (
+                hit.i == 0
+                or sheet.grid.at(hit.i - 1) in {"-", "(", ":", "for", ",", "!"}
+                or hit.j == sheet.grid.n
+                or (hit.entry.value and hit.j - hit.i > 1)
+            ):
                 return OTHER_ITEM
     return STATED
 
@@ -124,12 +131,18 @@ def _offers_a_part(sheet: Sheet) -> bool:
         return False
     hit = sheet.starting("part", max(names))
     behind = grid.at(hit.j) if hit else ""
-    return hit is not None and hit.entry.value in PARTS_OFFERED and (not behind or behind in {",", "for", "wanted", "complete", "spares"} or behind.isdigit())
+    return (
+        hit is not None
+        and hit.entry.value in PARTS_OFFERED
+        and (not behind or behind in {",", "for", "wanted", "complete", "spares"} or behind.isdigit())
+    )
 
 
 def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: str, basis: str) -> list[Claim]:
     language = sheet.language
-    stances = Stances(sheet.grid, sheet.hits, language.cues, language.lists["ends"], language.lists["questions"], language.lists["noes"], whole, sheet.labels)
+    stances = Stances(
+        sheet.grid, sheet.hits, language.cues, language.lists["ends"], language.lists["questions"], language.lists["noes"], whole, sheet.labels
+    )
     field = sheet.grid.field
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
     out: list[Claim] = []

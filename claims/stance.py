@@ -25,7 +25,17 @@ REST = "rest"
 class Stances:
     """The cues of one field, ready to be asked about a span of tokens."""
 
-    def __init__(self, grid: Grid, hits: Hits, cues: Mapping[str, Cue], ends: frozenset[str], questions: frozenset[str], noes: frozenset[str], whole: str = STATED, labels: Iterable[int] = ()) -> None:
+    def __init__(
+        self,
+        grid: Grid,
+        hits: Hits,
+        cues: Mapping[str, Cue],
+        ends: frozenset[str],
+        questions: frozenset[str],
+        noes: frozenset[str],
+        whole: str = STATED,
+        labels: Iterable[int] = (),
+    ) -> None:
         self.grid, self.ends, self.questions, self.noes, self.whole = grid, ends, questions, noes, whole
         none = frozenset(k for h in hits.get("cue-none", ()) for k in range(h.i, h.j))
         of_labels = frozenset(labels)
@@ -49,8 +59,14 @@ class Stances:
         sentence = self.grid.sentence[i] if i < self.grid.n else -1
         after = [*self._rest, *self._after.get(sentence, ())]
         before = self._before.get(sentence, ())
-        found += [cue.stance for start, end, cue in after if end <= i and cue.stance in among and cue.stance not in found and self._reaches(end, i, cue)]
-        found += [cue.stance for start, end, cue in before if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, cue)]
+        found += [
+            cue.stance for start, end, cue in after if end <= i and cue.stance in among and cue.stance not in found and self._reaches(end, i, cue)
+        ]
+        found += [
+            cue.stance
+            for start, end, cue in before
+            if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, cue)
+        ]
         return max(found, key=STANCES.index)
 
     def with_denial(self, i: int, j: int) -> tuple[int, int]:
@@ -97,8 +113,12 @@ class Stances:
                 return True
             if toks[k] != ",":
                 continue
-            opening = last == start and k - start <= OPENING_WORDS and not any(any(c.isdigit() for c in t) for t in toks[start:k]) and self._opens(start)
-            carried = (other and any(c.isdigit() for c in "".join(toks[k + 1 : k + 3]))) or toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
+            opening = (
+                last == start and k - start <= OPENING_WORDS and not any(any(c.isdigit() for c in t) for t in toks[start:k]) and self._opens(start)
+            )
+            carried = (other and any(c.isdigit() for c in "".join(toks[k + 1 : k + 3]))) or (
+                toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
+            )
             if not opening and not carried:
                 return True
             last = k + 1

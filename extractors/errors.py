@@ -8,7 +8,7 @@ UnreadableListing          the input could not be read; `str()` is one line that
 """
 
 
-class UnreadableListing(Exception):  # noqa: N818 - named for what it says to the user
+class UnreadableListing(Exception):
     """The input could not be read; the message is one line and says what to do."""
 
 

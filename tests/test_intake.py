@@ -64,7 +64,9 @@ def broken(tmp_path: Path, kind: str) -> Path:
     return path
 
 
-@pytest.mark.parametrize("kind", ["empty", "blank", "binary", "picture", "30 MB", "lone utf-16 half", "broken line", "not a record", "deep", "missing"])
+@pytest.mark.parametrize(
+    "kind", ["empty", "blank", "binary", "picture", "30 MB", "lone utf-16 half", "broken line", "not a record", "deep", "missing"]
+)
 def test_broken_input_ends_in_one_line(tmp_path: Path, kind: str) -> None:
     with pytest.raises(UnreadableListing) as raised:
         list(documents(str(broken(tmp_path, kind))))

@@ -14,7 +14,9 @@ from extractors import make_document
 
 PACKS = shipped_packs()
 EXAMPLES = [(p, e) for p in PACKS for e in p.examples]
-TABLES = [(p, s.scheme, t) for p in PACKS for s in p.schemes.values() for how in s.decode.values() if how["decoder"] == "range" for t in how["tables"]]
+TABLES = [
+    (p, s.scheme, t) for p in PACKS for s in p.schemes.values() for how in s.decode.values() if how["decoder"] == "range" for t in how["tables"]
+]
 
 
 def number_claim(written: str, part: str, kind: str = "number") -> Claim:
@@ -76,7 +78,9 @@ def test_every_row_of_a_dating_table_decodes_to_its_own_period(pack: Pack, schem
             assert found, f"{number} is not read"
             spans = found[0].spans
             lagged = bool(form.lag)
-            assert lagged or any(s.first <= row.period.span.last and row.period.span.first <= s.last for s in spans), f"{number}: {months_of(found[0])}"
+            assert lagged or any(s.first <= row.period.span.last and row.period.span.first <= s.last for s in spans), (
+                f"{number}: {months_of(found[0])}"
+            )
             checked += 1
     assert checked
 
@@ -107,7 +111,14 @@ def _contract(pack: Pack, scheme: str, serial: int) -> str:
     form = pack.schemes[scheme]
     how = form.decode["serial"]
     rows = pack.dated(how["tables"][0], 0, form.period_kind)
-    return next((r.keys["contract"] for r in rows if r.first <= serial <= r.last and r.keys.get("contract") and r.keys.get("scheme") in how["where"]["scheme"]), "")
+    return next(
+        (
+            r.keys["contract"]
+            for r in rows
+            if r.first <= serial <= r.last and r.keys.get("contract") and r.keys.get("scheme") in how["where"]["scheme"]
+        ),
+        "",
+    )
 
 
 def test_the_triumph_letter_o_is_a_letter_and_the_demo_worlds_is_a_zero() -> None:
@@ -131,7 +142,7 @@ def test_a_pattern_that_is_no_pattern_is_named(tmp_path: Path) -> None:
     folder.mkdir()
     (folder / "pack.toml").write_text(
         'title = "Mine"\ndefault_source = "S"\n[[source]]\nsource_id = "S"\ntitle = "a"\nstanding = "published"\n'
-        "[[scheme]]\nscheme = \"s\"\npart = \"frame\"\npattern = '(?=look)ahead'\n"
+        '[[scheme]]\nscheme = "s"\npart = "frame"\npattern = \'(?=look)ahead\'\n'
     )
     pack = read_pack(folder)
     with pytest.raises(BadPack, match="mine: scheme s: pattern"):

@@ -71,8 +71,10 @@ def test_a_hull_number_outside_the_period_of_its_form_is_a_doubt() -> None:
 
 
 @given(
-    st.dates(date(1984, 8, 1), date(2025, 12, 31)), st.booleans(),
-    st.from_regex("[A-Z]{3}", fullmatch=True), st.from_regex("[A-HJ-NPR-Z0-9]{5}", fullmatch=True),
+    st.dates(date(1984, 8, 1), date(2025, 12, 31)),
+    st.booleans(),
+    st.from_regex("[A-Z]{3}", fullmatch=True),
+    st.from_regex("[A-HJ-NPR-Z0-9]{5}", fullmatch=True),
 )
 def test_a_hull_number_of_the_current_form_is_read_back(built: date, ahead: bool, maker: str, serial: str) -> None:
     model_year = built.year + ahead

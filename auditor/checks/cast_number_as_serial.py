@@ -25,17 +25,31 @@ def check(case: Case) -> Iterator[Finding]:
                 place = next((p for n, p in cast.items() if compact(n) == claim.value), None)
                 if place:
                     yield Finding(
-                        "cast_number_as_serial", DOUBT, f"{claim.quote.text} is a cast part number ({place.place}), not the {case.part_name(part)}'s own.",
-                        part, (claim,), f"{pack.id}/place", (pack.source(place.source_id),), False,
-                        ("Raised figures are often taken for the serial.",), f"A photograph of the stamped {case.part_name(part)} number.",
-                    )  # fmt: skip
+                        "cast_number_as_serial",
+                        DOUBT,
+                        f"{claim.quote.text} is a cast part number ({place.place}), not the {case.part_name(part)}'s own.",
+                        part,
+                        (claim,),
+                        f"{pack.id}/place",
+                        (pack.source(place.source_id),),
+                        False,
+                        ("Raised figures are often taken for the serial.",),
+                        f"A photograph of the stamped {case.part_name(part)} number.",
+                    )
             row = pack.parts.get(part)
             if row and row.unnumbered and _lies_within(case, row.unnumbered):
                 yield Finding(
-                    "cast_number_as_serial", DOUBT, f"A {row.name} number is given, but the maker did not number the {row.name} ({row.unnumbered}).",
-                    part, (claims[0],), f"{pack.id}/part", (pack.source(row.source_id),), False,
-                    ("The number of the engine or of the papers may be meant.",), f"A photograph of the place where the {row.name} number is said to be.",
-                )  # fmt: skip
+                    "cast_number_as_serial",
+                    DOUBT,
+                    f"A {row.name} number is given, but the maker did not number the {row.name} ({row.unnumbered}).",
+                    part,
+                    (claims[0],),
+                    f"{pack.id}/part",
+                    (pack.source(row.source_id),),
+                    False,
+                    ("The number of the engine or of the papers may be meant.",),
+                    f"A photograph of the place where the {row.name} number is said to be.",
+                )
 
 
 def _lies_within(case: Case, period: str) -> bool:

@@ -51,8 +51,14 @@ def _finding(case: Case, decoding: Decoding, against: Claim, earliest: int) -> F
     part = case.part_name(decoding.part)
     said = f", while “{vouched[0].quote.text}” is said" if vouched else ""
     return Finding(
-        "casting_after_vehicle", grade,
+        "casting_after_vehicle",
+        grade,
         f"The code {decoding.claim.quote.text} on the {part} is of {month_text(earliest)} at the earliest, later than “{against.quote.text}”{said}.",
-        decoding.part, (decoding.claim, against, *vouched[:1]), decoding.rule, tuple(dict.fromkeys(s for r in decoding.readings for s in r.sources)), False,
-        ("Components are replaced in service; the code may be misread.",), f"A photograph of the code on the {part}.",
-    )  # fmt: skip
+        decoding.part,
+        (decoding.claim, against, *vouched[:1]),
+        decoding.rule,
+        tuple(dict.fromkeys(s for r in decoding.readings for s in r.sources)),
+        False,
+        ("Components are replaced in service; the code may be misread.",),
+        f"A photograph of the code on the {part}.",
+    )

@@ -29,12 +29,17 @@ def check(case: Case) -> Iterator[Finding]:
         firm = case.carries_identity(decoding) or bool(case.is_held_original(decoding.part))
         optional = decoding.scheme is not None and not decoding.scheme.check_compulsory
         yield Finding(
-            "check_character_fails", CONTRADICTION if firm and not optional and decoding.claim.stance == STATED else DOUBT,
+            "check_character_fails",
+            CONTRADICTION if firm and not optional and decoding.claim.stance == STATED else DOUBT,
             f"{part.capitalize()} number {decoding.claim.quote.text}: {decoding.detail}; as written it was never issued.",
-            decoding.part, (decoding.claim,), decoding.rule, decoding.sources, False,
+            decoding.part,
+            (decoding.claim,),
+            decoding.rule,
+            decoding.sources,
+            False,
             case.innocent("check_character_fails", decoding.part) or ("A figure misread or mistyped.",),
             f"A photograph of the {part} number where it is marked.",
-        )  # fmt: skip
+        )
 
 
 def is_before_the_rule(case: Case) -> bool:

@@ -13,9 +13,18 @@ ASK = "Has anything about the {part} been changed since it was built, as far as 
 ABOUT = "statement"
 PART_OF = {"fuel": "engine", "steering": "vehicle", "body_style": "body"}
 WORDS = {
-    "gasoline": "petrol", "tvo": "paraffin", "vaporising oil": "paraffin", "kerosene": "paraffin", "lhd": "left", "rhd": "right",
-    "left hand drive": "left", "right hand drive": "right", "sedan": "saloon", "fixed head coupe": "coupe", "drophead coupe": "convertible",
-}  # fmt: skip
+    "gasoline": "petrol",
+    "tvo": "paraffin",
+    "vaporising oil": "paraffin",
+    "kerosene": "paraffin",
+    "lhd": "left",
+    "rhd": "right",
+    "left hand drive": "left",
+    "right hand drive": "right",
+    "sedan": "saloon",
+    "fixed head coupe": "coupe",
+    "drophead coupe": "convertible",
+}
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -31,7 +40,14 @@ def check(case: Case) -> Iterator[Finding]:
                 continue
             number = case.part_name(decoding.part)
             yield Finding(
-                "description_differs", DOUBT, f"“{described[0].quote.text}” is said, but {number} number {decoding.claim.quote.text} stands for {value}.",
-                part, (described[0], decoding.claim), decoding.rule, decoding.sources, False,
-                ("It may have been converted, or the part exchanged.",), f"A photograph of the {number} number, and what was changed.",
-            )  # fmt: skip
+                "description_differs",
+                DOUBT,
+                f"“{described[0].quote.text}” is said, but {number} number {decoding.claim.quote.text} stands for {value}.",
+                part,
+                (described[0], decoding.claim),
+                decoding.rule,
+                decoding.sources,
+                False,
+                ("It may have been converted, or the part exchanged.",),
+                f"A photograph of the {number} number, and what was changed.",
+            )

@@ -25,7 +25,14 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         model, name = known[0]
         yield Finding(
-            "displacement_of_another_model", DOUBT, f"“{stated[0].quote.text}” is said, but the {name.canonical} had {name.displacement} cc.",
-            "engine", (stated[0], model), f"{pack.id}/name", (pack.source(name.source_id),), False,
-            ("Another engine, a big-bore set, or a slip.",), "A photograph of the engine number.",
-        )  # fmt: skip
+            "displacement_of_another_model",
+            DOUBT,
+            f"“{stated[0].quote.text}” is said, but the {name.canonical} had {name.displacement} cc.",
+            "engine",
+            (stated[0], model),
+            f"{pack.id}/name",
+            (pack.source(name.source_id),),
+            False,
+            ("Another engine, a big-bore set, or a slip.",),
+            "A photograph of the engine number.",
+        )

@@ -31,10 +31,15 @@ def check(case: Case) -> Iterator[Finding]:
         against = misses[0][1]
         sure = claim.stance == STATED and against.stance == STATED
         yield Finding(
-            "event_before_build", CONTRADICTION if sure else DOUBT,
+            "event_before_build",
+            CONTRADICTION if sure else DOUBT,
             f"“{claim.quote.text}” ({claim.kind}) lies before “{against.quote.text}”, the stated year.",
-            "vehicle", (claim, against), "", (), False,
+            "vehicle",
+            (claim, against),
+            "",
+            (),
+            False,
             ("The event may be another vehicle's; the stated year may be that of papers or sale.",),
             "The document with the date, and the number that it names.",
-        )  # fmt: skip
+        )
         return

@@ -33,11 +33,16 @@ def check(case: Case) -> Iterator[Finding]:
             part = case.part_name(decoding.part)
             periods = " or ".join(dict.fromkeys(r.period for r in decoding.readings))
             yield Finding(
-                "event_before_number", CONTRADICTION if claim.stance == STATED and decoding.claim.stance == STATED else DOUBT,
+                "event_before_number",
+                CONTRADICTION if claim.stance == STATED and decoding.claim.stance == STATED else DOUBT,
                 f"“{claim.quote.text}” ({claim.kind}) lies before {part} number {decoding.claim.quote.text} can have been used: {periods}.",
-                decoding.part, (claim, decoding.claim), decoding.rule, tuple(dict.fromkeys(s for r in decoding.readings for s in r.sources)),
+                decoding.part,
+                (claim, decoding.claim),
+                decoding.rule,
+                tuple(dict.fromkeys(s for r in decoding.readings for s in r.sources)),
                 any(r.weak for r in decoding.readings),
-                case.innocent("event_before_number", decoding.part) or ("The date may be of another vehicle with the same papers; the number may be misread.",),
+                case.innocent("event_before_number", decoding.part)
+                or ("The date may be of another vehicle with the same papers; the number may be misread.",),
                 "The document with the date, and a photograph of the stamped number.",
-            )  # fmt: skip
+            )
             break

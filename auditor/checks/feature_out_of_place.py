@@ -77,12 +77,14 @@ def _agrees_by_serial(case: Case, own: Sequence[FeatureSpan]) -> bool:
     return any(int(s.from_ or 0) <= n <= int(s.to or n) for s in spans for name, n in serials if s.scheme in {"", name})
 
 
-def _finding(case: Case, pack: Pack, feature: Feature, claim: Claim, own: Sequence[FeatureSpan], grounds: list[Claim], makers: frozenset[str]) -> Finding:
+def _finding(
+    case: Case, pack: Pack, feature: Feature, claim: Claim, own: Sequence[FeatureSpan], grounds: list[Claim], makers: frozenset[str]
+) -> Finding:
     hard = feature.changed_share <= HARD_TO_CHANGE
     numbered = grounds[0].kind == "number" and grounds[0].stance == STATED
-    if feature.part == pack.identity and hard and numbered and claim.stance == STATED:
-        grade = CONTRADICTION
-    elif case.is_held_original(feature.part) and hard and numbered and claim.stance == STATED:
+    if (feature.part == pack.identity and hard and numbered and claim.stance == STATED) or (
+        case.is_held_original(feature.part) and hard and numbered and claim.stance == STATED
+    ):
         grade = CONTRADICTION
     else:
         grade = NOTE if feature.changed_share >= OFTEN_CHANGED else DOUBT
@@ -90,10 +92,14 @@ def _finding(case: Case, pack: Pack, feature: Feature, claim: Claim, own: Sequen
     when = ", ".join(f"{s.from_[:7] or 'the first'} to {s.to[:7] or 'the last'}" for s in own)
     why = f"{who} fitted it {when}" if own else f"{who} did not fit it"
     return Finding(
-        "feature_out_of_place", grade,
+        "feature_out_of_place",
+        grade,
         f"“{claim.quote.text}” ({feature.name}) does not go with “{grounds[0].quote.text}”: {why}.",
-        feature.part, (claim, *grounds), f"{pack.id}/{feature.feature}", (pack.source(feature.source_id),), False,
+        feature.part,
+        (claim, *grounds),
+        f"{pack.id}/{feature.feature}",
+        (pack.source(feature.source_id),),
+        False,
         case.innocent("feature_out_of_place", feature.part) or ("The part may have been changed, or the feature misnamed.",),
         f"A photograph: {feature.where}.",
-    )  # fmt: skip
-
+    )

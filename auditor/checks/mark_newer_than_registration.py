@@ -18,7 +18,10 @@ ABOUT = "papers"
 ROOM_MONTHS = 1
 BEFORE = 45
 _FIRST = re.compile(r"\b(?:first|1st|new|originally)\b", re.IGNORECASE)
-_TRANSFERRED = re.compile(r"\b(?:private|cherished|personal(?:ised)?|transferred|age[- ]related|re-?registered|number plate is off|dateless|import(?:ed)?|came (?:over|here|back)|shipped (?:back|over)|(?:mark|plate) (?:that )?was sold|new mark|original mark)\b", re.IGNORECASE)
+_TRANSFERRED = re.compile(
+    r"\b(?:private|cherished|personal(?:ised)?|transferred|age[- ]related|re-?registered|number plate is off|dateless|import(?:ed)?|came (?:over|here|back)|shipped (?:back|over)|(?:mark|plate) (?:that )?was sold|new mark|original mark)\b",
+    re.IGNORECASE,
+)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -36,11 +39,17 @@ def check(case: Case) -> Iterator[Finding]:
                 continue
             sure = claim.stance == STATED and mark.stance == STATED and is_first(case, claim)
             yield Finding(
-                "mark_newer_than_registration", CONTRADICTION if sure else DOUBT,
+                "mark_newer_than_registration",
+                CONTRADICTION if sure else DOUBT,
                 f"Mark {mark.quote.text} is of {period}, but “{claim.quote.text}” is stated as registration.",
-                "registration", (mark, claim), "uk_mark", (source,), False,
-                ("The vehicle may have been re-registered or imported; the date may be of another paper.",), "The registration document with all dates.",
-            )  # fmt: skip
+                "registration",
+                (mark, claim),
+                "uk_mark",
+                (source,),
+                False,
+                ("The vehicle may have been re-registered or imported; the date may be of another paper.",),
+                "The registration document with all dates.",
+            )
             return
 
 

@@ -13,8 +13,8 @@ from claims.claim import STATED, Claim
 from claims.pack import Pack
 from claims.pack_rows import Equality
 
-ASK = "What is meant by matching: are the numbers on frame and engine the same, and what exactly is marked on each?"
-ABOUT = "statement"
+ASK = "What exactly is marked on the {part}, and where on it? A photograph of the place would help."
+ABOUT = "number"
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -44,9 +44,14 @@ def _finding(case: Case, pack: Pack, equality: Equality, a: Claim, b: Claim) -> 
     names = case.part_name(equality.part_a), case.part_name(equality.part_b)
     said = "Numbers are said to match, but" if vouched else "The maker gave both one number when new, but"
     return Finding(
-        "matching_numbers_differ", grade,
+        "matching_numbers_differ",
+        grade,
         f"{said} {names[0]} {a.quote.text} and {names[1]} {b.quote.text} differ; new, they bore the {equality.relation} ({equality.from_month} to {equality.to_month}).",
-        equality.part_a, (*vouched[:1], a, b), f"{pack.id}/{equality.equality}", (pack.source(equality.source_id),), equality.standing != "firm",
+        equality.part_a,
+        (*vouched[:1], a, b),
+        f"{pack.id}/{equality.equality}",
+        (pack.source(equality.source_id),),
+        equality.standing != "firm",
         case.innocent("matching_numbers_differ", equality.part_a) or ("The part may have been exchanged in service.",),
         "Photographs of both numbers where they are marked.",
-    )  # fmt: skip
+    )

@@ -29,9 +29,15 @@ def check(case: Case) -> Iterator[Finding]:
             row = next(n for n in pack.models if n.canonical == model.value)
             sure = model.stance == STATED and makers[0].stance == STATED
             yield Finding(
-                "model_of_another_maker", CONTRADICTION if sure else DOUBT,
+                "model_of_another_maker",
+                CONTRADICTION if sure else DOUBT,
                 f"“{makers[0].quote.text}” is stated as maker, but the {model.value} was made by {maker}.",
-                "vehicle", (makers[0], model), f"{pack.id}/name", (pack.source(row.source_id),), False,
-                ("The names of makers who built to one drawing are often mixed up.",), "A photograph of the data plate and of any maker's mark.",
-            )  # fmt: skip
+                "vehicle",
+                (makers[0], model),
+                f"{pack.id}/name",
+                (pack.source(row.source_id),),
+                False,
+                ("The names of makers who built to one drawing are often mixed up.",),
+                "A photograph of the data plate and of any maker's mark.",
+            )
             break

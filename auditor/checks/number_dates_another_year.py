@@ -83,7 +83,12 @@ def _is_usual_late_year(case: Case, claim: Claim, later: int) -> bool:
     if later <= 0 or claim.kind != "year":
         return False
     span = stated_span(claim)
-    known = [stated_span(Claim("year", "vehicle", t.years, STATED, claim.quote)) for p in case.packs for t in p.traps if t.years and t.kind == "late_registration"]
+    known = [
+        stated_span(Claim("year", "vehicle", t.years, STATED, claim.quote))
+        for p in case.packs
+        for t in p.traps
+        if t.years and t.kind == "late_registration"
+    ]
     return span is not None and any(k and k.first <= span.first and span.last <= k.last for k in known)
 
 
@@ -100,10 +105,14 @@ def _finding(case: Case, decoding: Decoding, claim: Claim, grade: str) -> Findin
     vouching = [] if case.carries_identity(decoding) else case.is_held_original(decoding.part)[:1]
     vouched = f", and “{vouching[0].quote.text}” is said" if vouching else ""
     return Finding(
-        name, grade,
+        name,
+        grade,
         f"“{claim.quote.text}” is stated, but {part} number {decoding.claim.quote.text} dates to {periods}{vouched}.",
-        decoding.part, (claim, decoding.claim, *vouching), decoding.rule,
+        decoding.part,
+        (claim, decoding.claim, *vouching),
+        decoding.rule,
         tuple(dict.fromkeys(s for r in decoding.readings for s in r.sources)),
-        any(r.weak for r in decoding.readings), tuple(innocent),
+        any(r.weak for r in decoding.readings),
+        tuple(innocent),
         f"A photograph of the stamped {part} number, and where the stated year comes from.",
-    )  # fmt: skip
+    )

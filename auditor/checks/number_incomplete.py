@@ -28,24 +28,46 @@ def check(case: Case) -> Iterator[Finding]:
             name = case.part_name(claim.part)
             if "?" in value:
                 yield Finding(
-                    "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is partly hidden; it was not read.",
-                    claim.part, (claim,), innocent=("Figures are often hidden for privacy.",), settle=f"The whole {name} number.",
-                )  # fmt: skip
+                    "number_incomplete",
+                    GAP,
+                    f"{name.capitalize()} number {claim.quote.text} is partly hidden; it was not read.",
+                    claim.part,
+                    (claim,),
+                    innocent=("Figures are often hidden for privacy.",),
+                    settle=f"The whole {name} number.",
+                )
             elif value.isdigit() and _lacks_prefix(case, claim):
                 yield Finding(
-                    "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is given without its letters; it was not read.",
-                    claim.part, (claim,), innocent=("Sellers often copy the figures alone.",), settle=f"The whole {name} number as marked.",
-                )  # fmt: skip
+                    "number_incomplete",
+                    GAP,
+                    f"{name.capitalize()} number {claim.quote.text} is given without its letters; it was not read.",
+                    claim.part,
+                    (claim,),
+                    innocent=("Sellers often copy the figures alone.",),
+                    settle=f"The whole {name} number as marked.",
+                )
             elif claim.stance == HEDGED and claim.part in IDENTITY_PARTS:
                 yield Finding(
-                    "number_incomplete", GAP, f"{name.capitalize()} number {claim.quote.text} is given with doubt.",
-                    claim.part, (claim,), innocent=("Worn or painted figures are hard to read.",), settle=f"A photograph of the {name} number, lit from the side.",
-                )  # fmt: skip
+                    "number_incomplete",
+                    GAP,
+                    f"{name.capitalize()} number {claim.quote.text} is given with doubt.",
+                    claim.part,
+                    (claim,),
+                    innocent=("Worn or painted figures are hard to read.",),
+                    settle=f"A photograph of the {name} number, lit from the side.",
+                )
             elif _is_nearly_a_vin(case, claim):
                 yield Finding(
-                    "number_incomplete", DOUBT, f"{name.capitalize()} number {claim.quote.text} has {len(value)} characters, where {vin.LENGTH} are compulsory from model year {vin.FIRST_YEAR}.",
-                    claim.part, (claim,), "vin", (VIN_SOURCE,), innocent=("A character left out or typed twice.",), settle=f"A photograph of the {name} number.",
-                )  # fmt: skip
+                    "number_incomplete",
+                    DOUBT,
+                    f"{name.capitalize()} number {claim.quote.text} has {len(value)} characters, where {vin.LENGTH} are compulsory from model year {vin.FIRST_YEAR}.",
+                    claim.part,
+                    (claim,),
+                    "vin",
+                    (VIN_SOURCE,),
+                    innocent=("A character left out or typed twice.",),
+                    settle=f"A photograph of the {name} number.",
+                )
 
 
 def _is_nearly_a_vin(case: Case, claim: Claim) -> bool:

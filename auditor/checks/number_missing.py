@@ -30,6 +30,11 @@ def check(case: Case) -> Iterator[Finding]:
     none = [c for c in case.said("number", stances=("stated", "hedged", "reported", "denied")) if c.value is None and c.part in {*missing, "vehicle"}]
     names = " and ".join(case.part_name(part) for part in missing)
     yield Finding(
-        "number_missing", GAP, f"No number is given for {names}.", missing[0], tuple(none[:2]),
-        innocent=("Most private adverts give no number.",), settle=f"Photographs of the {names} number{'s' if len(missing) > 1 else ''}.",
-    )  # fmt: skip
+        "number_missing",
+        GAP,
+        f"No number is given for {names}.",
+        missing[0],
+        tuple(none[:2]),
+        innocent=("Most private adverts give no number.",),
+        settle=f"Photographs of the {names} number{'s' if len(missing) > 1 else ''}.",
+    )

@@ -24,12 +24,17 @@ def check(case: Case) -> Iterator[Finding]:
         seen.add((decoding.part, decoding.number))
         part = case.part_name(decoding.part)
         yield Finding(
-            "number_never_issued", _grade(case, decoding),
+            "number_never_issued",
+            _grade(case, decoding),
             f"{part.capitalize()} number {decoding.claim.quote.text}: {decoding.detail}.",
-            decoding.part, (decoding.claim,), decoding.rule, decoding.sources, False,
+            decoding.part,
+            (decoding.claim,),
+            decoding.rule,
+            decoding.sources,
+            False,
             case.innocent("number_never_issued", decoding.part) or ("A figure misread or mistyped; a gap in the table.",),
             f"A photograph of the stamped {part} number, lit from the side.",
-        )  # fmt: skip
+        )
 
 
 def _grade(case: Case, decoding: Decoding) -> str:

@@ -78,14 +78,18 @@ def _by_maker(case: Case, decoding: Decoding) -> Iterator[Finding]:
     part, name = case.part_name(decoding.part), "number_of_another_maker"
     reading = " or ".join(sorted(makers))
     yield Finding(
-        name, grade,
+        name,
+        grade,
         f"“{said[0].quote.text}” is stated, but {part} number {decoding.claim.quote.text} is of {reading}{vouched_words}.",
-        decoding.part, (said[0], decoding.claim, *vouching), decoding.rule,
+        decoding.part,
+        (said[0], decoding.claim, *vouching),
+        decoding.rule,
         tuple(dict.fromkeys((*decoding.sources, *(s for r in decoding.readings for s in r.sources)))),
         any(r.weak for r in decoding.readings),
-        case.innocent(name, decoding.part, decoding.scheme.scheme if decoding.scheme else "") or ("The part may have been exchanged, or the number read off another part.",),
+        case.innocent(name, decoding.part, decoding.scheme.scheme if decoding.scheme else "")
+        or ("The part may have been exchanged, or the number read off another part.",),
         f"A photograph of the stamped {part} number, and of any maker's mark on the same part.",
-    )  # fmt: skip
+    )
 
 
 def _by_model(case: Case, decoding: Decoding) -> Iterator[Finding]:
@@ -105,8 +109,14 @@ def _by_model(case: Case, decoding: Decoding) -> Iterator[Finding]:
         return
     part, name = case.part_name(decoding.part), "number_of_another_maker"
     yield Finding(
-        name, DOUBT,
+        name,
+        DOUBT,
         f"“{known[0].quote.text}” is stated, but the prefix {prefix} of {part} number {decoding.claim.quote.text} is of the {allowed}.",
-        decoding.part, (known[0], decoding.claim), decoding.rule, (pack.source("M"),), True,
-        ("The part may have been exchanged.",), f"A photograph of the stamped {part} number.",
-    )  # fmt: skip
+        decoding.part,
+        (known[0], decoding.claim),
+        decoding.rule,
+        (pack.source("M"),),
+        True,
+        ("The part may have been exchanged.",),
+        f"A photograph of the stamped {part} number.",
+    )

@@ -59,7 +59,10 @@ def same_as_read(case: Case, one: Claim, other: Claim) -> bool:
 
 def _are_two_units(case: Case, one: Claim, other: Claim) -> bool:
     """Whether the words before the numbers tell two units apart: port and starboard, left and right."""
-    places = [set(_UNITS.findall(f.text[max(0, c.quote.start - 30) : c.quote.start].lower())) if (f := case.document.field(c.quote.field)) else set() for c in (one, other)]
+    places = [
+        set(_UNITS.findall(f.text[max(0, c.quote.start - 30) : c.quote.start].lower())) if (f := case.document.field(c.quote.field)) else set()
+        for c in (one, other)
+    ]
     return bool(places[0] and places[1] and places[0] != places[1])
 
 
@@ -75,9 +78,14 @@ def _finding(case: Case, part: str, one: Claim, other: Claim) -> Finding:
     name = case.part_name(part)
     sure = one.stance == STATED and other.stance == STATED
     return Finding(
-        "numbers_of_one_part_differ", CONTRADICTION if sure else DOUBT,
+        "numbers_of_one_part_differ",
+        CONTRADICTION if sure else DOUBT,
         f"Two {name} numbers are given: {one.quote.text} and {other.quote.text}.",
-        part, (one, other), "", (), False,
+        part,
+        (one, other),
+        "",
+        (),
+        False,
         case.innocent("numbers_of_one_part_differ", part) or ("A figure misread or mistyped; one of them may be of another part or a former one.",),
         f"A photograph of the stamped {name} number.",
-    )  # fmt: skip
+    )

@@ -14,7 +14,10 @@ from claims.claim import DENIED, STATED, Claim
 ASK = "What has been replaced or restored, when, and what is known to be as first fitted?"
 ABOUT = "statement"
 _EXCEPT = re.compile(r"\b(?:except|apart from|bar|but for|other than|save for|aside from|only|but)\b", re.IGNORECASE)
-_KEPT = re.compile(r"\b(?:goes with|go with|comes with|included|in the (?:shed|crate|boot|garage)|on a pallet|available|put (?:it )?back|refitted|back in|as a spare)\b", re.IGNORECASE)
+_KEPT = re.compile(
+    r"\b(?:goes with|go with|comes with|included|in the (?:shed|crate|boot|garage)|on a pallet|available|put (?:it )?back|refitted|back in|as a spare)\b",
+    re.IGNORECASE,
+)
 NEAR = 90
 CHANGED = ("replaced", "reproduction")
 WORK = ("restored",)
@@ -22,7 +25,7 @@ WORK = ("restored",)
 
 def check(case: Case) -> Iterator[Finding]:
     """Each pair once: unrestored and restored; original and replaced of one part; matching numbers and another engine."""
-    restored = [c for c in case.originality("restored", parts=["vehicle"])] + [c for c in case.said("restored") if c.part == "vehicle"]
+    restored = list(case.originality("restored", parts=["vehicle"])) + [c for c in case.said("restored") if c.part == "vehicle"]
     denied = [c for c in case.said("originality", stances=("denied",)) if c.value == "restored"]
     for claim in (*case.originality("unrestored"), *denied)[:1]:
         if restored:
@@ -36,7 +39,7 @@ def check(case: Case) -> Iterator[Finding]:
     for claim in case.originality("matching_numbers")[:1]:
         if changed:
             yield _finding(case, claim, changed[0], changed[0].part, CONTRADICTION)
-    whole = [c for c in case.originality("original", "unrestored", parts=["vehicle"])]
+    whole = list(case.originality("original", "unrestored", parts=["vehicle"]))
     major = case.originality(*CHANGED, parts=["engine", "frame", "gearbox", "body"])
     if whole and major and not _is_excepted(case, whole[0], major[0]):
         yield _finding(case, whole[0], major[0], major[0].part, DOUBT)
@@ -64,8 +67,14 @@ def _finding(case: Case, one: Claim, other: Claim, part: str, grade: str) -> Fin
     sure = one.stance in (STATED, DENIED) and other.stance == STATED
     what = "the whole" if part == "vehicle" else f"the {case.part_name(part)}"
     return Finding(
-        "original_beside_replacement", grade if sure else DOUBT,
+        "original_beside_replacement",
+        grade if sure else DOUBT,
         f"“{one.quote.text}” and “{other.quote.text}” are both said of {what}.",
-        part, (one, other), "", (), False,
-        ("“Original” is often used loosely: of the type, or of most parts.",), "A list of what was replaced or restored, and when.",
-    )  # fmt: skip
+        part,
+        (one, other),
+        "",
+        (),
+        False,
+        ("“Original” is often used loosely: of the type, or of most parts.",),
+        "A list of what was replaced or restored, and when.",
+    )

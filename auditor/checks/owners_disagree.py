@@ -20,7 +20,11 @@ def check(case: Case) -> Iterator[Finding]:
     previous = next((c for c in said if c.value == PREVIOUS), None)
     if one and previous:
         yield Finding(
-            "owners_disagree", DOUBT, f"“{one.quote.text}” is said, and also “{previous.quote.text}”.",
-            "vehicle", (one, previous), innocent=("One family or one firm may be meant, or one owner before the seller.",),
+            "owners_disagree",
+            DOUBT,
+            f"“{one.quote.text}” is said, and also “{previous.quote.text}”.",
+            "vehicle",
+            (one, previous),
+            innocent=("One family or one firm may be meant, or one owner before the seller.",),
             settle="The registration papers with all keepers.",
-        )  # fmt: skip
+        )

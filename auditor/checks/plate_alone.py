@@ -24,8 +24,15 @@ def check(case: Case) -> Iterator[Finding]:
         if not stamped:
             continue
         yield Finding(
-            "plate_alone", GAP, f"{plates[0].quote.text} is read off the plate; the {identity.name} bears the number too, and none is given.",
-            pack.identity, (plates[0],), f"{pack.id}/place", (pack.source(stamped[0].source_id),), False,
-            ("The plate is what a seller sees first.",), f"A photograph of the number on the {identity.name}.",
-        )  # fmt: skip
+            "plate_alone",
+            GAP,
+            f"{plates[0].quote.text} is read off the plate; the {identity.name} bears the number too, and none is given.",
+            pack.identity,
+            (plates[0],),
+            f"{pack.id}/place",
+            (pack.source(stamped[0].source_id),),
+            False,
+            ("The plate is what a seller sees first.",),
+            f"A photograph of the number on the {identity.name}.",
+        )
         return

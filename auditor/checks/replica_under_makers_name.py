@@ -23,7 +23,11 @@ def check(case: Case) -> Iterator[Finding]:
     years = [c for c in case.said("year", "built") if c.part == "vehicle" and (c.quote.field == TITLE or c.quote.field.startswith(ATTRIBUTE))]
     if heads and years:
         yield Finding(
-            "replica_under_makers_name", DOUBT, f"“{heads[0].quote.text}” {years[0].quote.text} is offered, but the text says “{made_later[0].quote.text}”.",
-            "vehicle", (heads[0], years[0], made_later[0]), innocent=("Forms often leave no room to say so in the headline.",),
+            "replica_under_makers_name",
+            DOUBT,
+            f"“{heads[0].quote.text}” {years[0].quote.text} is offered, but the text says “{made_later[0].quote.text}”.",
+            "vehicle",
+            (heads[0], years[0], made_later[0]),
+            innocent=("Forms often leave no room to say so in the headline.",),
             settle="A list of the parts with their makers and dates.",
-        )  # fmt: skip
+        )

@@ -31,11 +31,17 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         sure = said.stance == STATED and mark.stance == STATED and claim.stance == STATED
         yield Finding(
-            "same_mark_since_new", CONTRADICTION if sure else DOUBT,
+            "same_mark_since_new",
+            CONTRADICTION if sure else DOUBT,
             f"“{said.quote.text}” is said of mark {mark.quote.text}, which is of {period}, later than “{claim.quote.text}”.",
-            "registration", (said, mark, claim), "uk_mark", (source,), False,
-            ("The mark may be that of the first civil registration or of a re-registration.",), "The registration document with all dates.",
-        )  # fmt: skip
+            "registration",
+            (said, mark, claim),
+            "uk_mark",
+            (source,),
+            False,
+            ("The mark may be that of the first civil registration or of a re-registration.",),
+            "The registration document with all dates.",
+        )
         return
 
 

@@ -29,11 +29,17 @@ def check(case: Case) -> Iterator[Finding]:
                 continue
             part = case.part_name(decoding.part)
             yield Finding(
-                "serial_above_quantity", DOUBT,
+                "serial_above_quantity",
+                DOUBT,
                 f"“{claim.quote.text}” built, but {part} number {decoding.claim.quote.text} is number {int(serial)} of its run.",
-                decoding.part, (claim, decoding.claim), decoding.rule, decoding.sources, False,
-                ("The figure may be of one variant, colour or market; several models may share the run.",), "Where the figure comes from.",
-            )  # fmt: skip
+                decoding.part,
+                (claim, decoding.claim),
+                decoding.rule,
+                decoding.sources,
+                False,
+                ("The figure may be of one variant, colour or market; several models may share the run.",),
+                "Where the figure comes from.",
+            )
             return
 
 

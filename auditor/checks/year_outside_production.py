@@ -35,12 +35,17 @@ def check(case: Case) -> Iterator[Finding]:
                 continue
             soft = claim.stance != STATED or (claim.kind == "year" and 0 < later <= SALE_YEARS) or _is_usual_late_year(case, claim, later)
             yield Finding(
-                "year_outside_production", DOUBT if soft else CONTRADICTION,
+                "year_outside_production",
+                DOUBT if soft else CONTRADICTION,
                 f"“{claim.quote.text}” is stated, but {what} was built {span}.",
-                "vehicle", (claim, *sorted(named, key=lambda c: c.quote.field != claim.quote.field)[:1]), f"{pack.id}/production", (pack.source(source),), False,
+                "vehicle",
+                (claim, *sorted(named, key=lambda c: c.quote.field != claim.quote.field)[:1]),
+                f"{pack.id}/production",
+                (pack.source(source),),
+                False,
                 case.innocent("year_outside_production", "vehicle") or ("The year of sale, papers or first registration.",),
                 "Where the stated year comes from; a photograph of the stamped number.",
-            )  # fmt: skip
+            )
             break
 
 
@@ -50,4 +55,9 @@ def _production(case: Case, pack: Pack) -> tuple[Span | None, str, str, list[Cla
     for name in pack.models:
         if (name.from_ or name.to) and any(c.value == name.canonical for c in models):
             return edtf.decode(f"{name.from_}/{name.to}"), f"the {name.canonical}", name.source_id, [c for c in models if c.value == name.canonical]
-    return pack.production_span(), f"the {pack.family.partition(' (')[0]}", "", [c for kind in ("model", "maker") for c in case.said(kind) if c.value in known and c.part == "vehicle"]
+    return (
+        pack.production_span(),
+        f"the {pack.family.partition(' (')[0]}",
+        "",
+        [c for kind in ("model", "maker") for c in case.said(kind) if c.value in known and c.part == "vehicle"],
+    )

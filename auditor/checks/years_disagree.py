@@ -27,11 +27,17 @@ def check(case: Case) -> Iterator[Finding]:
     if worst:
         _, one, other, grade = worst
         yield Finding(
-            "years_disagree", grade,
+            "years_disagree",
+            grade,
             f"“{one.quote.text}” in the {one.quote.field.removeprefix('attributes.')}, but “{other.quote.text}” in the {other.quote.field.removeprefix('attributes.')}.",
-            "vehicle", (one, other), "", (), False,
-            ("One may be the year of sale, papers or first registration; one may be a slip.",), "Where each year comes from: papers, plate or stamped number.",
-        )  # fmt: skip
+            "vehicle",
+            (one, other),
+            "",
+            (),
+            False,
+            ("One may be the year of sale, papers or first registration; one may be a slip.",),
+            "Where each year comes from: papers, plate or stamped number.",
+        )
 
 
 def _judged(one: Claim, other: Claim) -> tuple[int, str]:
@@ -43,7 +49,9 @@ def _judged(one: Claim, other: Claim) -> tuple[int, str]:
     if apart == 0 or (apart <= CUSTOM_YEARS and one.quote.field == other.quote.field):
         return 0, ""
     if apart <= CUSTOM_YEARS:
-        return apart, DOUBT if {one.kind, other.kind} == {"year"} and {one.stance, other.stance} == {STATED} and _headline_and_form(one, other) else ""
+        return apart, DOUBT if {one.kind, other.kind} == {"year"} and {one.stance, other.stance} == {STATED} and _headline_and_form(
+            one, other
+        ) else ""
     if one.stance != STATED or other.stance != STATED:
         return apart, DOUBT
     year, built = (one, other) if one.kind == "year" else (other, one)

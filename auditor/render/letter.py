@@ -14,10 +14,25 @@ def render(audit: Audit) -> str:
     questions = audit.questions[:IN_A_LETTER]
     if not questions:
         return "Nothing to ask: every question that this tool knows is answered by the listing.\n"
-    lines = ["Hello,", "", *textwrap.wrap(f"I am interested in “{title_of(audit)}”. Before we arrange anything, could you help me with {_count(len(questions))}?", WIDTH), ""]
+    lines = [
+        "Hello,",
+        "",
+        *textwrap.wrap(
+            f"I am interested in “{title_of(audit)}”. Before we arrange anything, could you help me with {_count(len(questions))}?", WIDTH
+        ),
+        "",
+    ]
     for number, question in enumerate(questions, 1):
         lines += textwrap.wrap(one_line(question.text), WIDTH, initial_indent=f"{number}. ", subsequent_indent="   ")
-    lines += ["", *textwrap.wrap("One photograph with today's date on a slip of paper beside the number would be ideal. Please leave everything as it is: no cleaning or rubbing is needed. If you prefer not to show a number in public, a private message is fine.", WIDTH), "", "Thank you and kind regards"]
+    lines += [
+        "",
+        *textwrap.wrap(
+            "One photograph with today's date on a slip of paper beside the number would be ideal. Please leave everything as it is: no cleaning or rubbing is needed. If you prefer not to show a number in public, a private message is fine.",
+            WIDTH,
+        ),
+        "",
+        "Thank you and kind regards",
+    ]
     return harmless("\n".join(lines)) + "\n"
 
 

@@ -25,8 +25,16 @@ def one(pack: Pack) -> str:
     lines += _block("makers", [n.canonical for n in pack.makers])
     lines += _block("models", [n.canonical for n in pack.models])
     lines += _block("identity", [f"{pack.identity}{f' ({source_words(pack.source(pack.identity_source))})' if pack.identity_source else ''}"])
-    lines += _block("forms of number", [f"{s.part}: {s.written_like}{f' ({s.maker})' if s.maker else ''}{f', {s.remark}' if s.remark else ''}" for s in pack.schemes.values()], one_a_line=True)
-    lines += _block("equal when new", [f"{e.part_a} and {e.part_b}, {e.maker}, {e.from_month} to {e.to_month}: {e.relation}" for e in pack.equalities], one_a_line=True)
+    lines += _block(
+        "forms of number",
+        [f"{s.part}: {s.written_like}{f' ({s.maker})' if s.maker else ''}{f', {s.remark}' if s.remark else ''}" for s in pack.schemes.values()],
+        one_a_line=True,
+    )
+    lines += _block(
+        "equal when new",
+        [f"{e.part_a} and {e.part_b}, {e.maker}, {e.from_month} to {e.to_month}: {e.relation}" for e in pack.equalities],
+        one_a_line=True,
+    )
     lines += _block("features", [f"{f.part}: {f.name}" for f in pack.features.values()], one_a_line=True)
     lines += _block("traps", [f"{t.what_is_seen}: {t.what_it_is}; {t.what_to_do}" for t in pack.traps], one_a_line=True)
     lines += _block("sources", [f"{s.source_id}: {source_words(s)}" for s in pack.sources.values()], one_a_line=True)

@@ -19,8 +19,7 @@ STANDING_WORDS = {
     "practice": "common practice, no source", "memory": "from memory, not checked",
 }  # fmt: skip
 STANDING_CAUTIONS = (
-    "This report compares statements; it is no proof of identity and accuses nobody. Registries, local law and "
-    "licensed inspectors decide.",
+    "This report compares statements; it is no proof of identity and accuses nobody. Registries, local law and licensed inspectors decide.",
     "Before paying, ask the official registers about finance, theft, write-off and import; a registration paper "
     "names the keeper, not always the owner.",
 )
@@ -68,7 +67,14 @@ def readings_words(decoding: Decoding) -> str:
         return decoding.detail
     out = []
     for reading in decoding.readings:
-        out.append(" ".join(filter(None, (reading.period if reading.span is None or not decoding.scheme or not decoding.scheme.lag else str(reading.span), reading.maker))))
+        out.append(
+            " ".join(
+                filter(
+                    None,
+                    (reading.period if reading.span is None or not decoding.scheme or not decoding.scheme.lag else str(reading.span), reading.maker),
+                )
+            )
+        )
     text = " or ".join(dict.fromkeys(out))
     extra = [f"{what}: {value}" for what, value in decoding.said]
     reasons = [r.reason for r in decoding.readings[:1] if len(decoding.readings) > 1 and r.reason]

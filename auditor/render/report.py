@@ -25,9 +25,7 @@ NO_CLEANING = (
     "Look and photograph as it stands, square on, with a dated note beside it. Do not clean, rub, scrape or strip anything: "
     "what is altered can no longer be read, and altering a number is an offence in many places."
 )
-KEEP_PRIVATE = (
-    "This report may repeat the seller's words and numbers in full. To show it to others, make it again with --share, which hides both."
-)
+KEEP_PRIVATE = "This report may repeat the seller's words and numbers in full. To show it to others, make it again with --share, which hides both."
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,15 @@ from auditor.audit import Audit
 from auditor.finding import Finding
 from auditor.questions import IN_A_LETTER
 from auditor.render.plain import (
-    HEADINGS, STANDING_CAUTIONS, by_grade, harmless, one_line, place, readings_words, source_words, title_of,
+    HEADINGS,
+    STANDING_CAUTIONS,
+    by_grade,
+    harmless,
+    one_line,
+    place,
+    readings_words,
+    source_words,
+    title_of,
 )  # fmt: skip
 from claims.claim import OTHER_ITEM, STATED, Claim
 
@@ -115,9 +123,17 @@ def _cautions(audit: Audit) -> Iterator[str]:
     for text in (*audit.cautions, *STANDING_CAUTIONS):
         yield from textwrap.wrap(text, WIDTH, initial_indent="  -  ", subsequent_indent="     ")
     for fault in audit.faults:
-        yield from textwrap.wrap(f"Left out: {fault.where} failed ({one_line(fault.message)}).", WIDTH, initial_indent="  -  ", subsequent_indent="     ")
+        yield from textwrap.wrap(
+            f"Left out: {fault.where} failed ({one_line(fault.message)}).", WIDTH, initial_indent="  -  ", subsequent_indent="     "
+        )
 
 
 def _entry(name: str, text: str) -> list[str]:
     """A labelled paragraph with a hanging indent."""
-    return textwrap.wrap(one_line(text), WIDTH, initial_indent=f"     {name:<{INDENT}} "[: max(6 + INDENT, 6 + len(name))], subsequent_indent=" " * (6 + INDENT), break_long_words=True)
+    return textwrap.wrap(
+        one_line(text),
+        WIDTH,
+        initial_indent=f"     {name:<{INDENT}} "[: max(6 + INDENT, 6 + len(name))],
+        subsequent_indent=" " * (6 + INDENT),
+        break_long_words=True,
+    )

@@ -84,7 +84,14 @@ def _in_order_of_size(sheet: Sheet, i: int) -> Date | None:
     """`1967-03-25`, `1967-03` at token i."""
     grid, year = sheet.grid, sheet.grid.toks[i]
     first, second = grid.at(i + 2), grid.at(i + 4)
-    if not (grid.at(i + 1) in {"-", "/", "."} and grid.glued(i + 1) and grid.glued(i + 2) and len(first) == 2 and first.isdigit() and 1 <= int(first) <= 12):
+    if not (
+        grid.at(i + 1) in {"-", "/", "."}
+        and grid.glued(i + 1)
+        and grid.glued(i + 2)
+        and len(first) == 2
+        and first.isdigit()
+        and 1 <= int(first) <= 12
+    ):
         return None
     if grid.at(i + 3) == grid.at(i + 1) and grid.glued(i + 4) and day_of(second) and second.isdigit():
         return Date(i, i + 5, month_date(year, int(first), day_of(second)), False)
@@ -136,9 +143,21 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s"} and grid.same_line(i - 1, i)
     if (heads or spoken) and named:
         return Date(i, i + 1, year, True)
-    if grid.at(i - 1) == "a" and grid.at(i - 2) in {"s", "is", "its", "not", "so"} and (not grid.at(i + 1).isalnum() or grid.at(i + 1) in {"not", "and", "but", "with", "model"}):
+    if (
+        grid.at(i - 1) == "a"
+        and grid.at(i - 2) in {"s", "is", "its", "not", "so"}
+        and (not grid.at(i + 1).isalnum() or grid.at(i + 1) in {"not", "and", "but", "with", "model"})
+    ):
         return Date(i, i + 1, year, True)
-    if sheet.role == "title" and grid.at(i + 1) == "-" and grid.glued(i + 1) and grid.glued(i + 2) and two_figure_year(grid.at(i + 2)) and not grid.glued(i + 3) and int(year[2:]) < int(grid.at(i + 2)):
+    if (
+        sheet.role == "title"
+        and grid.at(i + 1) == "-"
+        and grid.glued(i + 1)
+        and grid.glued(i + 2)
+        and two_figure_year(grid.at(i + 2))
+        and not grid.glued(i + 3)
+        and int(year[2:]) < int(grid.at(i + 2))
+    ):
         return Date(i, i + 3, f"{year}/{two_figure_year(grid.at(i + 2))}", True)
     return None
 
@@ -149,7 +168,7 @@ def _in_decimal(sheet: Sheet, i: int) -> bool:
 
 
 def _of_decade(sheet: Sheet, date: Date) -> Date:
-    """"Early 1990s" is the decade with its word."""
+    """ "Early 1990s" is the decade with its word."""
     k = date.i - 1 - (sheet.grid.at(date.i - 1) == "-")
     return date._replace(i=k) if sheet.grid.at(k) in _PART_OF_DECADE and sheet.grid.same_line(k, date.i) else date
 
@@ -169,7 +188,9 @@ def _spanning(sheet: Sheet, date: Date) -> Date:
         return Date(start, end, f"{date.value}/{year}", False)
     if grid.at(i - 1) == "before" and grid.same_line(i - 1, i):
         return Date(i - 1, j, f"/{int(date.value) - 1}", False)
-    if grid.at(j) in {"on", "onwards", "onward"} and (grid.at(i - 1) == "from" or grid.at(j) != "on" or not grid.at(j + 1).isalpha() or grid.at(j + 1) == "with"):
+    if grid.at(j) in {"on", "onwards", "onward"} and (
+        grid.at(i - 1) == "from" or grid.at(j) != "on" or not grid.at(j + 1).isalpha() or grid.at(j + 1) == "with"
+    ):
         start = i - 1 if grid.at(i - 1) == "from" else i
         return Date(start, j + 1, f"{date.value}/", False)
     return date

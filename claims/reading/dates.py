@@ -72,7 +72,9 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
     if kind == "registered" and grid.at(date.i - 1) in sheet.language.lists["until"]:
         return "", part
     if kind in {"completed", "finished"}:
-        restored = any(h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.beside("event", hit.i))
+        restored = any(
+            h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.beside("event", hit.i)
+        )
         kind = "restored" if restored else "built" if kind == "completed" else ""
     if kind == "dated":
         part = _part_before(sheet, hit.i)
@@ -107,7 +109,11 @@ def _distance(sheet: Sheet, hit: Hit, date: Date) -> int | None:
         return date.i - hit.j if same or label else None
     if hit.i < date.j or grid.clause[hit.i] != grid.clause[date.i] or hit.i - date.j > BEHIND_REACH or not hit.entry.value:
         return None
-    if any(t in {",", "and"} for t in grid.toks[date.j : hit.i]) or _dated_behind(sheet, hit) or (hit.i - date.j > 1 and hit.entry.value != "restored"):
+    if (
+        any(t in {",", "and"} for t in grid.toks[date.j : hit.i])
+        or _dated_behind(sheet, hit)
+        or (hit.i - date.j > 1 and hit.entry.value != "restored")
+    ):
         return None
     return hit.i - date.j + 1
 
@@ -142,7 +148,9 @@ def _named_beside(sheet: Sheet, date: Date) -> str:
     k = date.i
     while grid.at(k - 1) in {",", "of"} and grid.same_line(k - 1, date.i):
         k -= 1
-    if (sheet.ending("modelrun", k) or sheet.ending("maker", k)) and (not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]):
+    if (sheet.ending("modelrun", k) or sheet.ending("maker", k)) and (
+        not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]
+    ):
         return "vehicle"
     if sheet.role == "title" and (hit := sheet.ending("part", date.i)):
         return hit.entry.value

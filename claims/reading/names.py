@@ -22,7 +22,33 @@ _ROMAN = frozenset({"i", "ii", "iia", "iii", "iv", "v", "vi", "one", "two", "thr
 _UNITS = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|k|kg|lbs?|mm|cm|in|ft|v|w|cyl|dr|spd|th|st|nd|rd|s|l|cui|cid|hrs?)")
 YEARLIKE_MODELS = frozenset({"1900", "2000", "2002", "2005", "2008", "1885", "1950", "1960"})
 """Designations of cars and tractors that look like years (common knowledge, from memory)."""
-_BARE_SIZES = frozenset({"50", "125", "150", "175", "200", "250", "350", "400", "450", "490", "496", "500", "550", "600", "650", "750", "800", "850", "900", "1000", "1100", "1200", "1300"})
+_BARE_SIZES = frozenset(
+    {
+        "50",
+        "125",
+        "150",
+        "175",
+        "200",
+        "250",
+        "350",
+        "400",
+        "450",
+        "490",
+        "496",
+        "500",
+        "550",
+        "600",
+        "650",
+        "750",
+        "800",
+        "850",
+        "900",
+        "1000",
+        "1100",
+        "1200",
+        "1300",
+    }
+)
 
 
 def read(sheet: Sheet, known: frozenset[str], words: set[str]) -> Iterator[Draft]:
@@ -42,7 +68,14 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str]) -> Iterator[Draft
     for hit in sheet.found("maker"):
         if hit.i not in covered and _is_name(sheet, hit):
             sheet.take(hit.i, hit.j)
-            yield Draft("maker", hit.entry.part if hit.entry.part not in {"", "vehicle"} else _part_of_name(sheet, hit.i, hit.j), hit.entry.value, hit.i, hit.j, family=hit.entry.family)
+            yield Draft(
+                "maker",
+                hit.entry.part if hit.entry.part not in {"", "vehicle"} else _part_of_name(sheet, hit.i, hit.j),
+                hit.entry.value,
+                hit.i,
+                hit.j,
+                family=hit.entry.family,
+            )
     for i, j, value, family in runs:
         sheet.take(i, j)
         if sheet.role == "title":
@@ -122,7 +155,16 @@ def _has_company(sheet: Sheet, hit: Hit) -> bool:
 
 def _is_not_inside_a_name(sheet: Sheet, hit: Hit) -> bool:
     grid = sheet.grid
-    return not (grid.glued(hit.i) and grid.at(hit.i - 1) in {"@", ".", "/", "_"}) and not (grid.at(hit.j) in {"@", "_"} and grid.glued(hit.j)) and not (grid.at(hit.j) == "." and grid.glued(hit.j) and grid.glued(hit.j + 1) and grid.at(hit.j + 1) in {"com", "co", "org", "net", "de", "uk", "fr", "nl"})
+    return (
+        not (grid.glued(hit.i) and grid.at(hit.i - 1) in {"@", ".", "/", "_"})
+        and not (grid.at(hit.j) in {"@", "_"} and grid.glued(hit.j))
+        and not (
+            grid.at(hit.j) == "."
+            and grid.glued(hit.j)
+            and grid.glued(hit.j + 1)
+            and grid.at(hit.j + 1) in {"com", "co", "org", "net", "de", "uk", "fr", "nl"}
+        )
+    )
 
 
 def _runs(sheet: Sheet) -> Iterator[tuple[int, int, str, str]]:
@@ -203,7 +245,12 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
     if sheet.role == "title":
         return
     for i, tok in enumerate(grid.toks):
-        if tok not in words or grid.glued(i) or is_year(tok) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")", "'", "!", "?", ";", ":"}):
+        if (
+            tok not in words
+            or grid.glued(i)
+            or is_year(tok)
+            or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")", "'", "!", "?", ";", ":"})
+        ):
             continue
         behind = grid.at(i + 1)
         if behind in sheet.language.lists["behind_figure"] or tok in sheet.language.lists["not_a_model"]:

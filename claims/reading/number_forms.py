@@ -126,7 +126,11 @@ def _ends(grid: Grid, i: int) -> list[int]:
             length += len(tok)
             if k > i and not grid.glued(k):
                 spaces += 1
-            if length > LONGEST or spaces > 3 or (k > i and not grid.glued(k) and tok.isalpha() and (len(tok) > 3 or (len(tok) > 1 and grid.as_written(k).islower()))):
+            if (
+                length > LONGEST
+                or spaces > 3
+                or (k > i and not grid.glued(k) and tok.isalpha() and (len(tok) > 3 or (len(tok) > 1 and grid.as_written(k).islower())))
+            ):
                 break
             ends.append(k + 1)
         elif tok in _HIDDEN and k > i and grid.glued(k):
@@ -148,7 +152,11 @@ def generic_extent(grid: Grid, i: int) -> Extent | None:
         if tok in _HIDDEN:
             if not glued and k > i and not figures:
                 break
-            if tok == "?" and not (k + 1 < grid.n and grid.glued(k + 1) and (grid.at(k + 1)[0].isalnum() or grid.at(k + 1) in _HIDDEN)) and grid.at(k - 1) not in _HIDDEN:
+            if (
+                tok == "?"
+                and not (k + 1 < grid.n and grid.glued(k + 1) and (grid.at(k + 1)[0].isalnum() or grid.at(k + 1) in _HIDDEN))
+                and grid.at(k - 1) not in _HIDDEN
+            ):
                 break
             if k == i and not (grid.glued(k + 1) and k + 1 < grid.n):
                 break

@@ -77,7 +77,11 @@ def announced_parts(sheet: Sheet) -> tuple[str, ...]:
     """The parts whose number a text announces, where it is nothing but a label ("Frame/engine no."); else none."""
     labels = _labels(sheet)
     rest = [t for i, t in enumerate(sheet.grid.toks) if not any(la.i <= i < la.j for la in labels) and t.isalnum()]
-    return tuple(p for la in labels for p in la.parts) if labels and not rest and not any(la.weak and la.parts != ("registration",) for la in labels) else ()
+    return (
+        tuple(p for la in labels for p in la.parts)
+        if labels and not rest and not any(la.weak and la.parts != ("registration",) for la in labels)
+        else ()
+    )
 
 
 def _is_number_alone(sheet: Sheet) -> bool:
@@ -125,11 +129,24 @@ def _pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
         if i in sheet.taken or not _may_start(sheet, i):
             continue
         found = known_extent(grid, i, forms) or generic_extent(grid, i)
-        if not found or not sheet.is_free(found.i, found.j) or sum(c.isdigit() for c in found.value) < FEWEST_FIGURES or len(found.value) > LONGEST_NUMBER:
+        if (
+            not found
+            or not sheet.is_free(found.i, found.j)
+            or sum(c.isdigit() for c in found.value) < FEWEST_FIGURES
+            or len(found.value) > LONGEST_NUMBER
+        ):
             continue
-        if _has_unit([*grid.toks[found.i : found.j], grid.at(found.j)]) or _is_date(sheet, i) or grid.at(found.j) in sheet.language.lists["behind_figure"]:
+        if (
+            _has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])
+            or _is_date(sheet, i)
+            or grid.at(found.j) in sheet.language.lists["behind_figure"]
+        ):
             continue
-        if is_year(found.value) or _is_range(sheet, found) or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"}:
+        if (
+            is_year(found.value)
+            or _is_range(sheet, found)
+            or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"}
+        ):
             continue
         part = _place_behind(sheet, found.j) or _announced_before(sheet, i)
         if part:
@@ -142,7 +159,9 @@ def _may_start(sheet: Sheet, i: int) -> bool:
     tok = grid.toks[i]
     if not tok.isalnum() or (i and grid.glued(i) and grid.toks[i - 1] not in {"(", ":", '"'}):
         return False
-    return any(c.isdigit() for c in tok) or (tok.isalpha() and len(tok) <= 5 and grid.as_written(i).isupper() and any(c.isdigit() for c in grid.at(i + 1)))
+    return any(c.isdigit() for c in tok) or (
+        tok.isalpha() and len(tok) <= 5 and grid.as_written(i).isupper() and any(c.isdigit() for c in grid.at(i + 1))
+    )
 
 
 def _place_behind(sheet: Sheet, j: int) -> str:
@@ -156,7 +175,11 @@ def _place_behind(sheet: Sheet, j: int) -> str:
     k += 1
     while grid.at(k) in {"the", "its", "my", "both", "each"}:
         k += 1
-    hit = sheet.starting("numpart", k) or sheet.starting("part", k) or (sheet.starting("part", k + 1) if grid.at(k) in {"front", "rear", "left", "right", "main"} else None)
+    hit = (
+        sheet.starting("numpart", k)
+        or sheet.starting("part", k)
+        or (sheet.starting("part", k + 1) if grid.at(k) in {"front", "rear", "left", "right", "main"} else None)
+    )
     return hit.entry.value if hit and hit.entry.value in NUMBERED else ""
 
 
@@ -184,12 +207,17 @@ def _composed(sheet: Sheet, hit: Hit) -> Label | None:
         while word and grid.same_line(hit.i, word.i):
             j = word.j
             word = sheet.starting("numword", j)
-        j += grid.at(j) == "." and not (grid.at(j + 1) == "" or grid.at(j + 1)[0].isalpha() and len(grid.at(j + 1)) > 5)
+        j += grid.at(j) == "." and not (grid.at(j + 1) == "" or (grid.at(j + 1)[0].isalpha() and len(grid.at(j + 1)) > 5))
         return Label(hit.i, j, tuple(parts), False)
     before = hit.i - 1
     while grid.at(before) in {"the", "of", "on", "for"}:
         before -= 1
-    if before < hit.i - 1 and (word := sheet.ending("numword", before + 1)) and word.i >= 0 and grid.at(word.i - 1) not in {"part", "casting", "model"}:
+    if (
+        before < hit.i - 1
+        and (word := sheet.ending("numword", before + 1))
+        and word.i >= 0
+        and grid.at(word.i - 1) not in {"part", "casting", "model"}
+    ):
         return Label(word.i, hit.j, tuple(parts), False)
     return Label(hit.i, j, tuple(parts), True)
 
@@ -245,7 +273,13 @@ def _behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             sheet.take(found.i, span.j)
             yield from (Draft("number", part, e.value, e.i, e.j, OTHER_ITEM) for part in parts for e in (found, span))
             return
-        if label.weak and len(parts) > 1 and found.scheme and found.scheme.part in parts and not set(parts) <= {found.scheme.part, *found.scheme.also_parts}:
+        if (
+            label.weak
+            and len(parts) > 1
+            and found.scheme
+            and found.scheme.part in parts
+            and not set(parts) <= {found.scheme.part, *found.scheme.also_parts}
+        ):
             parts = (found.scheme.part,)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
         yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
@@ -254,7 +288,9 @@ def _behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
 def _is_range(sheet: Sheet, found: Extent) -> bool:
     """Whether a number is two figures with a dash, the second one higher: a range and no number."""
     toks = sheet.grid.toks[found.i : found.j]
-    return len(toks) == 3 and toks[1] == "-" and toks[0].isdigit() and toks[2].isdigit() and len(toks[0]) == len(toks[2]) and int(toks[2]) > int(toks[0])
+    return (
+        len(toks) == 3 and toks[1] == "-" and toks[0].isdigit() and toks[2].isdigit() and len(toks[0]) == len(toks[2]) and int(toks[2]) > int(toks[0])
+    )
 
 
 def _range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
@@ -316,20 +352,35 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
         if label.parts == ("registration",):
             strong = strong and not is_year(found.value[:4])
         written = grid.text(found.i, found.j)
-        if not strong or (written.islower() and any(c.isalpha() for c in written) and not grid.has_no_capitals) or _has_unit(grid.toks[found.i : found.j]) or label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6:
+        if (
+            not strong
+            or (written.islower() and any(c.isalpha() for c in written) and not grid.has_no_capitals)
+            or _has_unit(grid.toks[found.i : found.j])
+            or (label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6)
+        ):
             return None
     written = grid.text(found.i, found.j)
     if grid.toks[found.i].isalpha() and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
         return None
-    if written.islower() and not grid.has_no_capitals and any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in grid.toks[found.i : found.j]):
+    if (
+        written.islower()
+        and not grid.has_no_capitals
+        and any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in grid.toks[found.i : found.j])
+    ):
         return None
-    if any(c.isalpha() for c in found.value) is False and label.parts[0] in {"vehicle", "frame", "engine"} and is_year(found.value) and len(grid.toks[found.i]) == 4 and not announced:
+    if (
+        any(c.isalpha() for c in found.value) is False
+        and label.parts[0] in {"vehicle", "frame", "engine"}
+        and is_year(found.value)
+        and len(grid.toks[found.i]) == 4
+        and not announced
+    ):
         return None
     if not any(c.isalpha() for c in found.value) and len(found.value.replace("?", "")) < SHORTEST_FIGURES and not announced:
         return None
     if label.parts == ("registration",) and found.value.endswith(("V5", "V5C")):
         return None
-    if label.parts == ("registration",) and (is_year(found.value) or found.value.isdigit() and len(found.value) < 3):
+    if label.parts == ("registration",) and (is_year(found.value) or (found.value.isdigit() and len(found.value) < 3)):
         return None
     if label.weak and (is_year(found.value) or _has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])):
         return None
@@ -339,7 +390,33 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
 
 
 def _has_unit(tokens: Sequence[str]) -> bool:
-    return any(t in {"cc", "hp", "bhp", "ci", "cid", "cui", "litre", "liter", "l", "speed", "cylinder", "cyl", "mm", "v", "volt", "x", "kw", "ps", "miles", "mph"} or t[:-2].isdigit() and t[-2:] in {"cc", "hp"} for t in tokens)
+    return any(
+        t
+        in {
+            "cc",
+            "hp",
+            "bhp",
+            "ci",
+            "cid",
+            "cui",
+            "litre",
+            "liter",
+            "l",
+            "speed",
+            "cylinder",
+            "cyl",
+            "mm",
+            "v",
+            "volt",
+            "x",
+            "kw",
+            "ps",
+            "miles",
+            "mph",
+        }
+        or (t[:-2].isdigit() and t[-2:] in {"cc", "hp"})
+        for t in tokens
+    )
 
 
 def _is_date(sheet: Sheet, k: int) -> bool:
@@ -348,7 +425,13 @@ def _is_date(sheet: Sheet, k: int) -> bool:
     sep = grid.at(k + 1)
     if day_of(grid.at(k)) and sheet.starting("month", k + 1):
         return True
-    return bool(day_of(grid.at(k)) and sep in {".", "/"} and day_of(grid.at(k + 2)) and grid.at(k + 3) == sep and (is_year(grid.at(k + 4)) or (sep == "/" and two_figure_year(grid.at(k + 4)))))
+    return bool(
+        day_of(grid.at(k))
+        and sep in {".", "/"}
+        and day_of(grid.at(k + 2))
+        and grid.at(k + 3) == sep
+        and (is_year(grid.at(k + 4)) or (sep == "/" and two_figure_year(grid.at(k + 4))))
+    )
 
 
 def _denied(sheet: Sheet, labels: Sequence[Label]) -> Iterator[Draft]:
@@ -374,9 +457,13 @@ def _unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[D
     grid = sheet.grid
     named_ids = {p.id for p in named}
     for i in range(grid.n):
-        if i in sheet.taken or not (any(c.isdigit() for c in grid.toks[i]) or any(c.isdigit() for c in grid.at(i + 1)) or any(c.isdigit() for c in grid.at(i + 2))):
+        if i in sheet.taken or not (
+            any(c.isdigit() for c in grid.toks[i]) or any(c.isdigit() for c in grid.at(i + 1)) or any(c.isdigit() for c in grid.at(i + 2))
+        ):
             continue
-        if not grid.toks[i].isalnum() or (i and grid.glued(i) and (grid.toks[i - 1].isalnum() or grid.toks[i - 1] in {"@", "$", "£", "€", "#", "/", "=", "'"})):
+        if not grid.toks[i].isalnum() or (
+            i and grid.glued(i) and (grid.toks[i - 1].isalnum() or grid.toks[i - 1] in {"@", "$", "£", "€", "#", "/", "=", "'"})
+        ):
             continue
         mark = mark_extent(grid, i) if grid.text(i, i + 1).isupper() else None
         if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and _is_near_mark_word(sheet, i):
@@ -433,7 +520,11 @@ def _part_beside(sheet: Sheet, found: Extent) -> str:
     if hit:
         return hit.entry.value
     before = found.i - 1
-    while grid.at(before) in {"-", ":", "is", "(", ",", "reads", "says", "number", "stamped", "shows", "with"} and before >= 0 and grid.same_line(before, found.i):
+    while (
+        grid.at(before) in {"-", ":", "is", "(", ",", "reads", "says", "number", "stamped", "shows", "with"}
+        and before >= 0
+        and grid.same_line(before, found.i)
+    ):
         before -= 1
     if _is_read_off_a_plate(sheet, before, found.i):
         return "plate"

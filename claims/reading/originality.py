@@ -86,7 +86,12 @@ def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
 def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     grid = sheet.grid
     k = hit.j
-    while grid.at(k) in sheet.language.lists["between"] and grid.same_line(hit.i, k) and not sheet.starting("part", k) and not sheet.starting("paint", k):
+    while (
+        grid.at(k) in sheet.language.lists["between"]
+        and grid.same_line(hit.i, k)
+        and not sheet.starting("part", k)
+        and not sheet.starting("paint", k)
+    ):
         k += 1
     if paint := sheet.starting("paint", k):
         yield Draft("originality", "body", "original", hit.i, paint.j)
@@ -104,7 +109,12 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if sheet.starting("vehiclenoun", k) or any(t in _WHOLE_SIGNS for t in grid.toks[hit.i : hit.j]):
         yield from _drafts("original", hit, _subject(sheet, hit.i) or [Span("vehicle", hit.i, hit.j)])
         return
-    ended = hit.j >= grid.n or not grid.same_line(hit.i, hit.j) or not grid.toks[hit.j].isalnum() or grid.toks[hit.j] in sheet.language.lists["after_alone"]
+    ended = (
+        hit.j >= grid.n
+        or not grid.same_line(hit.i, hit.j)
+        or not grid.toks[hit.j].isalnum()
+        or grid.toks[hit.j] in sheet.language.lists["after_alone"]
+    )
     if ended:
         paints = sheet.ending("paint", _before_copulas(sheet, hit.i) + 1)
         subject = _subject(sheet, hit.i)
@@ -119,7 +129,9 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
 def _says_of_it(sheet: Sheet, i: int) -> bool:
     """Whether "it is", a list's start or a comma stands before: said of the vehicle."""
     grid = sheet.grid
-    return i == 0 or not grid.same_line(i - 1, i) or (grid.at(i - 1) in sheet.language.lists["before_alone"] and not sheet.covering("unoriginal", i - 2))
+    return (
+        i == 0 or not grid.same_line(i - 1, i) or (grid.at(i - 1) in sheet.language.lists["before_alone"] and not sheet.covering("unoriginal", i - 2))
+    )
 
 
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
@@ -132,7 +144,9 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         pair = inside if len({p.part for p in inside}) > 1 else []
         if grid.at(hit.j) in {"on", "of", "for"}:
             behind = []
-        yield from _drafts(entry.value, hit, behind or pair or (inside if "numbers" not in grid.toks[hit.i : hit.j] else []) or [Span("vehicle", hit.i, hit.j)])
+        yield from _drafts(
+            entry.value, hit, behind or pair or (inside if "numbers" not in grid.toks[hit.i : hit.j] else []) or [Span("vehicle", hit.i, hit.j)]
+        )
         return
     if inside:
         yield from _drafts(entry.value, hit, inside[:1])
@@ -171,7 +185,12 @@ def _parts_from(sheet: Sheet, k: int) -> list[Span]:
         out.append(Span(hit.entry.value, hit.i, hit.j))
         k = hit.j
         following = sheet.starting("part", k + 1)
-        if grid.at(k) in sheet.language.lists["and"] and following and following.entry.value not in {p.part for p in out} and (hit.entry.value in _MAJOR or grid.at(k) != ","):
+        if (
+            grid.at(k) in sheet.language.lists["and"]
+            and following
+            and following.entry.value not in {p.part for p in out}
+            and (hit.entry.value in _MAJOR or grid.at(k) != ",")
+        ):
             k += 1
             reach += 2
     return out
@@ -183,7 +202,13 @@ def _parts_past_words(sheet: Sheet, k: int) -> list[Span]:
     for step in range(1, WORDS_BETWEEN):
         at = k + step
         word = grid.at(at - 1)
-        if not grid.same_line(k - 1, at) or not word.isalnum() or word in sheet.language.lists["after_alone"] or sheet.starting("unoriginal", at - 1) or word in {"is", "was", "are", "in", "on", "by", "for", "from", "it", "i"}:
+        if (
+            not grid.same_line(k - 1, at)
+            or not word.isalnum()
+            or word in sheet.language.lists["after_alone"]
+            or sheet.starting("unoriginal", at - 1)
+            or word in {"is", "was", "are", "in", "on", "by", "for", "from", "it", "i"}
+        ):
             return []
         if parts := _parts_from(sheet, at):
             return parts
@@ -201,7 +226,9 @@ def _before_copulas(sheet: Sheet, i: int) -> int:
 def _far_subject(sheet: Sheet, i: int) -> list[Span]:
     """The part last named in the clause before "is a replacement" and its like, with some words between."""
     grid = sheet.grid
-    near = [h for h in sheet.beside("part", i) if h.j <= i and i - h.j <= FAR_WORDS and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"]
+    near = [
+        h for h in sheet.beside("part", i) if h.j <= i and i - h.j <= FAR_WORDS and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"
+    ]
     if not near or not set(grid.toks[near[-1].j : i]) & {"is", "was", "are", "were", "been"} or "," in grid.toks[near[-1].j : i]:
         return []
     return [Span(near[-1].entry.value, i, i)]

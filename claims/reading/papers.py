@@ -32,5 +32,12 @@ def _status(sheet: Sheet) -> Iterator[Draft]:
     denied = any(t in {"missing", "no", "none", "lost", "parts", "without"} for t in grid.toks)
     for hit in found:
         yield Draft("papers", "vehicle", hit.entry.value, hit.i, hit.j, DENIED if denied or hit.entry.more == "denied" else STATED)
-    if not found and grid.n and any(t in {"clean", "salvage", "rebuilt", "lien", "missing", "parts", "clear", "branded", "yes", "present", "none", "no", "lost"} for t in grid.toks):
+    if (
+        not found
+        and grid.n
+        and any(
+            t in {"clean", "salvage", "rebuilt", "lien", "missing", "parts", "clear", "branded", "yes", "present", "none", "no", "lost"}
+            for t in grid.toks
+        )
+    ):
         yield Draft("papers", "vehicle", "title", 0, grid.n, DENIED if denied else STATED)

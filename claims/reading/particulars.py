@@ -45,7 +45,7 @@ def _displacements(sheet: Sheet) -> Iterator[Draft]:
 
 
 def _quantities(sheet: Sheet) -> Iterator[Draft]:
-    """"One of 500 built": how many were made, as the seller says."""
+    """ "One of 500 built": how many were made, as the seller says."""
     grid = sheet.grid
     for i, tok in enumerate(grid.toks):
         if not tok.isdigit() or i in sheet.taken or len(tok) > 6:

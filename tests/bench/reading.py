@@ -107,7 +107,9 @@ def main() -> None:
     if "-v" in sys.argv[1:]:
         print("\n".join(score.misses))
     if "--manual" in sys.argv[1:]:
-        PAGE.write_text(f"# How well claims are read\n\n`python -m tests.bench.reading` on `fixtures/{folder}`, listings annotated independently of the code.\n\n{score.table()}")
+        PAGE.write_text(
+            f"# How well claims are read\n\n`python -m tests.bench.reading` on `fixtures/{folder}`, listings annotated independently of the code.\n\n{score.table()}"
+        )
 
 
 if __name__ == "__main__":

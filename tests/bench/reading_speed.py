@@ -68,7 +68,9 @@ def main() -> None:
     nlp = spacy.blank("en")
     drain(nlp.make_doc(t) for t in texts[:50])
     theirs = len(texts) / seconds(lambda: drain(nlp.make_doc(t) for t in texts))
-    print(f"{len(documents)} listings of {words:.0f} words: reader {ours:,.0f} a second, spaCy's blank tokenizer {theirs:,.0f}; ratio {ours / theirs:.2f}")
+    print(
+        f"{len(documents)} listings of {words:.0f} words: reader {ours:,.0f} a second, spaCy's blank tokenizer {theirs:,.0f}; ratio {ours / theirs:.2f}"
+    )
 
 
 if __name__ == "__main__":

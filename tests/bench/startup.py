@@ -45,7 +45,9 @@ def main() -> None:
     floor = statistics.median(times["spaCy: import, blank pipeline, read"])
     for name, taken in times.items():
         median = statistics.median(taken)
-        print(f"{name:<40} {median * 1000:7.0f} ms   {median / floor:5.2f} of spaCy's   imports spaCy: {'yes' if imports_spacy(COMMANDS[name]) else 'no'}")
+        print(
+            f"{name:<40} {median * 1000:7.0f} ms   {median / floor:5.2f} of spaCy's   imports spaCy: {'yes' if imports_spacy(COMMANDS[name]) else 'no'}"
+        )
 
 
 if __name__ == "__main__":
