@@ -81,7 +81,7 @@ def audit(listing: str | Document, packs: Sequence[Pack] | None = None, *, stric
 
 def cases(document: Document, claims: Sequence[Claim], decodings: Sequence[Decoding], packs: Sequence[Pack]) -> Iterator[Case]:
     """One case for each vehicle or unit that the advert offers; claims of other things stay out."""
-    for item in sorted({c.item for c in claims if c.stance != OTHER_ITEM}):
+    for item in sorted({c.item for c in claims if c.stance != OTHER_ITEM and c.item}):
         own = [c for c in claims if c.item == item]
         read = [d for d in decodings if d.claim.item == item]
         numbers = list(_first_of_each(d for d in read if d.claim.kind == "number"))

@@ -154,7 +154,7 @@ def claims_line(audit: Audit) -> dict[str, Any]:
     place = {id(c): n for n, c in enumerate(audit.claims)}
     return {
         "id": audit.document.id,
-        "claims": [claim_dict(c) | ({"item": c.item} if c.item > 1 else {}) for c in audit.claims],
+        "claims": [claim_dict(c) | ({"item": c.item} if c.item != 1 else {}) for c in audit.claims],
         "findings": [{"name": f.name, "grade": f.grade, "message": f.message, "claims": [place[id(c)] for c in f.claims]} for f in audit.findings],
         "questions": [{"text": q.text, "part": q.part, "about": q.about} for q in audit.questions],
     }

@@ -13,6 +13,8 @@ from claims.reading.sheet import Sheet
 from extractors.document import TITLE
 
 OWN = frozenset({"frame", "vehicle", "engine", "hull"})
+ALL = 0
+"""The item of what a headline says of several machines together."""
 _LEADING = frozenset({"year", "built"})
 _COUNTS = frozenset({"two", "three", "four", "five", "2", "3", "both", "several"})
 _NO_MACHINES = frozenset(
@@ -58,7 +60,11 @@ def divided(claims: Sequence[Claim]) -> list[Claim]:
     latest: dict[tuple[int, str], str] = {}
     item, count = 1, 1
     out: list[Claim] = []
+    shared = _named_together(claims)
     for claim in claims:
+        if id(claim) in shared:
+            out.append(dataclasses.replace(claim, item=ALL))
+            continue
         key = _key(claim)
         if key:
             if key in known:
@@ -73,6 +79,13 @@ def divided(claims: Sequence[Claim]) -> list[Claim]:
         stance = OTHER_ITEM if item in aside else claim.stance
         out.append(dataclasses.replace(claim, item=item, stance=stance))
     return out
+
+
+def _named_together(claims: Sequence[Claim]) -> set[int]:
+    """The headline's makers and models (by identity), where it names two of either: they are said of no one machine."""
+    heads = [c for c in claims if c.quote.field == TITLE and c.kind in {"maker", "model"} and c.part == "vehicle"]
+    several = any(len({c.value for c in heads if c.kind == kind}) > 1 for kind in ("maker", "model"))
+    return {id(c) for c in heads} if several else set()
 
 
 def _key(claim: Claim) -> tuple[str, str] | None:

@@ -52,7 +52,8 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     for sheet, found in zip(sheets, numbered, strict=True):
         sheet.named = named_ids
         found += names.read(sheet, known, model_words)
-        found += dates.read(sheet)
+        if sheet.role not in {"maker", "model"}:
+            found += dates.read(sheet)
         found += papers.read(sheet)
         if not sheet.parts:
             found += originality.read(sheet)

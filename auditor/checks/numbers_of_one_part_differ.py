@@ -16,6 +16,10 @@ ASK = "Two {part} numbers are given. Which characters are marked on the {part} i
 ABOUT = "number"
 SHORTEST = 3
 _UNITS = re.compile(r"\b(?:port|starboard|left|right|front|rear|spare|second|no\. ?[12]|#[12])\b")
+NEAR = 60
+_OTHERS = re.compile(
+    r"\b(?:second|another|other|spare|replac\w+|former\w*|original\w*|later|from|comes|came|off|either|old|loose|odd)\b", re.IGNORECASE
+)
 LEFT_OUT = ("registration", "unknown", "tyre", "component")
 
 
@@ -66,6 +70,12 @@ def _are_two_units(case: Case, one: Claim, other: Claim) -> bool:
     return bool(places[0] and places[1] and places[0] != places[1])
 
 
+def _speaks_of_others(case: Case, claim: Claim) -> bool:
+    """Whether the words before a number speak of a second, former or donor part, so that two numbers may be two things."""
+    field = case.document.field(claim.quote.field)
+    return bool(field and _OTHERS.search(field.text[max(0, claim.quote.start - NEAR) : claim.quote.start]))
+
+
 def _groups(claim: Claim) -> list[str]:
     return [_plain(g) for g in re.findall(r"[A-Z]+|\d+", claim.quote.text.upper())]
 
@@ -76,7 +86,7 @@ def _plain(text: str) -> str:
 
 def _finding(case: Case, part: str, one: Claim, other: Claim) -> Finding:
     name = case.part_name(part)
-    sure = one.stance == STATED and other.stance == STATED
+    sure = one.stance == STATED and other.stance == STATED and not (_speaks_of_others(case, one) or _speaks_of_others(case, other))
     return Finding(
         "numbers_of_one_part_differ",
         CONTRADICTION if sure else DOUBT,

@@ -20,6 +20,8 @@ _KEPT = re.compile(
 )
 NEAR = 90
 CHANGED = ("replaced", "reproduction")
+SINGLE = ("engine", "gearbox", "frame", "axle", "plate", "hull")
+"""Parts of which a vehicle has one; panels and components may differ among themselves."""
 WORK = ("restored",)
 
 
@@ -32,7 +34,7 @@ def check(case: Case) -> Iterator[Finding]:
             yield _finding(case, claim, max(restored, key=lambda c: (c.kind == "originality", len(c.quote.text))), "vehicle", CONTRADICTION)
     for claim in case.originality("original"):
         changed = case.originality(*CHANGED, parts=[claim.part])
-        if claim.part != "vehicle" and changed and not _is_kept_beside(case, claim, changed[0]):
+        if claim.part in SINGLE and changed and not _is_kept_beside(case, claim, changed[0]):
             yield _finding(case, claim, changed[0], claim.part, CONTRADICTION)
             break
     changed = case.originality("replaced", "reproduction", parts=["engine", "frame"])

@@ -52,8 +52,11 @@ def check(case: Case) -> Iterator[Finding]:
 def _production(case: Case, pack: Pack) -> tuple[Span | None, str, str, list[Claim]]:
     models: list[Claim] = [c for c in case.said("model") if c.part == "vehicle"]
     known = {n.canonical for n in pack.names}
+    named = {c.value for c in models} & {n.canonical for n in pack.models}
+    if len(named) > 1:
+        return None, "", "", []
     for name in pack.models:
-        if (name.from_ or name.to) and any(c.value == name.canonical for c in models):
+        if (name.from_ or name.to) and name.canonical in named:
             return edtf.decode(f"{name.from_}/{name.to}"), f"the {name.canonical}", name.source_id, [c for c in models if c.value == name.canonical]
     return (
         pack.production_span(),

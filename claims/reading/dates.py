@@ -199,7 +199,11 @@ def _is_said_to_be(sheet: Sheet, date: Date) -> bool:
     i = date.i
     alone = not grid.same_line(i - 1, i) and (not grid.same_line(i, date.j) or grid.at(date.j) in {".", ",", "|", "-"})
     if alone:
-        return True
+        return (
+            i == 0
+            or grid.at(i - 1) in sheet.language.lists["year_labels"]
+            or (grid.at(i - 1) == ":" and grid.at(i - 2) in sheet.language.lists["year_labels"])
+        )
     before = [grid.at(k) for k in range(max(0, i - 3), i) if grid.same_line(k, i)]
     if not before:
         return False

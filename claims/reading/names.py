@@ -274,6 +274,9 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
             return "vehicle" if hit.entry.value not in NAMED_PARTS or numbered else hit.entry.value
         if not grid.toks[k].isalnum():
             break
+        if k == j and grid.toks[k] in {"one", "unit", "item", "lump"}:
+            named = [h for h in sheet.beside("part", i) if h.j <= i and h.entry.value in NAMED_PARTS]
+            return named[-1].entry.value if named else "unknown"
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
             return "unknown"
     k = i - 1

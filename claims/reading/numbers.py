@@ -244,7 +244,12 @@ def _behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         if step > 1 or lines + step > 1:
             return
         lines += step
-        if grid.toks[k] not in joiners or (grid.toks[k] == "." and (k > label.j or label.weak)) or _starts_number(sheet, k, forms):
+        if (
+            grid.toks[k] not in joiners
+            or (label.weak and grid.toks[k] == "and")
+            or (grid.toks[k] == "." and (k > label.j or label.weak))
+            or _starts_number(sheet, k, forms)
+        ):
             break
         announced = announced or grid.toks[k] in {":", "=", "is", "reads", "stamped", "#", "says", "shows"}
         k += 1
