@@ -36,7 +36,7 @@ def main() -> None:
 @click.option("--pack", "pack_ids", multiple=True, metavar="ID", help="Use only this rule pack (may be given again).")
 @click.option("--share", is_flag=True, help="Hide personal data and the ends of numbers, for showing to others.")
 def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool) -> None:
-    """Audit listings: text, JSON records, or - for standard input (paste, then Ctrl-D)."""
+    """Audit listings: text, records, saved pages, web archives, mails, folders; - for standard input (paste, then Ctrl-D)."""
     from auditor.audit import audit
     from auditor.share import shared
 

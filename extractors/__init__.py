@@ -1,6 +1,6 @@
 """Bytes to Documents: whatever a listing comes as, its words in fields that can be quoted."""
 
-from extractors.document import Document, Field, Quote, make_document
+from extractors.document import Document, Field, Photo, Quote, make_document
 from extractors.errors import BrokenRecord, NothingThere, NotText, TooLarge, UnreadableListing
 
 __all__ = [
@@ -9,6 +9,7 @@ __all__ = [
     "Field",
     "NotText",
     "NothingThere",
+    "Photo",
     "Quote",
     "TooLarge",
     "UnreadableListing",

@@ -75,7 +75,7 @@ def readings_words(decoding: Decoding) -> str:
                 )
             )
         )
-    text = " or ".join(dict.fromkeys(out))
+    text = " or ".join(dict.fromkeys(filter(None, out))) or "read, but it tells no date"
     extra = [f"{what}: {value}" for what, value in decoding.said]
     reasons = [r.reason for r in decoding.readings[:1] if len(decoding.readings) > 1 and r.reason]
     return "; ".join(filter(None, (text, *extra, *reasons, decoding.repaired)))
