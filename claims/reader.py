@@ -22,6 +22,8 @@ from extractors.document import TITLE, Document, Field
 
 TEXT_KIND = "text"
 NO_KIND = "none"
+PROSE_WORDS = 4
+"""A form's entry of an unknown name is read as text from so many words on."""
 LONGEST_FIELD = 2_000_000
 PARTS_OFFERED = ("engine", "frame", "gearbox", "axle", "component", "plate")
 
@@ -75,7 +77,7 @@ def _sheet(field: Field, phrases: Vocabulary) -> Sheet | None:
         if not role or role in numbers.LABELLED:
             grid = Grid(Field(field.name, field.label))
             parts = (role,) if role else numbers.announced_parts(Sheet(grid, *phrases.find(grid), TEXT_KIND))
-            role = "number" if parts else NO_KIND
+            role = "number" if parts else NO_KIND if role or label in field_names() or len(field.text.split()) < PROSE_WORDS else TEXT_KIND
         if role == NO_KIND:
             return None
     else:
