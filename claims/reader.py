@@ -14,7 +14,7 @@ from claims.items import divided, speaks_of_several
 from claims.languages import Vocabulary
 from claims.pack import Pack
 from claims.phrase_files import ENGLISH, field_names
-from claims.reading import dates, features, names, numbers, originality, papers, particulars
+from claims.reading import dates, features, names, number_bare, number_labels, numbers, originality, papers, particulars
 from claims.reading.number_forms import active_forms
 from claims.reading.sheet import Draft, Sheet
 from claims.stance import Stances
@@ -74,9 +74,9 @@ def _sheet(field: Field, phrases: Vocabulary) -> Sheet | None:
     if field.is_attribute:
         label = field.label.strip().lower().strip(".:#* ")
         role = field_names().get(label, "")
-        if not role or role in numbers.LABELLED:
+        if not role or role in number_bare.LABELLED:
             grid = Grid(Field(field.name, field.label))
-            parts = (role,) if role else numbers.announced_parts(Sheet(grid, *phrases.find(grid), TEXT_KIND))
+            parts = (role,) if role else number_labels.announced_parts(Sheet(grid, *phrases.find(grid), TEXT_KIND))
             role = "number" if parts else NO_KIND if role or label in field_names() or len(field.text.split()) < PROSE_WORDS else TEXT_KIND
         if role == NO_KIND:
             return None

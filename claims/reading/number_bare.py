@@ -1,0 +1,170 @@
+"""Numbers without a label: of a form that a named pack knows, read off a plate, or pointed at by a place."""
+
+from collections.abc import Iterator, Sequence
+
+from claims.pack import Pack
+from claims.reading.number_forms import Extent, Forms, generic_extent, known_extent, mark_extent
+from claims.reading.number_shapes import has_unit, is_date, is_range
+from claims.reading.sheet import Draft, Sheet
+from claims.values import is_year
+from extractors.document import TITLE
+
+LABELLED = ("vehicle", "frame", "engine", "gearbox", "body", "plate", "registration", "hull")
+SHORTEST_UNLABELLED = 5
+PLATE_REACH = 8
+MARK_REACH = 4
+FEWEST_FIGURES = 3
+LONGEST_NUMBER = 20
+NUMBERED = ("frame", "engine", "gearbox", "axle", "body", "plate", "hull", "component")
+
+
+def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
+    """Numbers without a label: of a form that a named pack knows or that stands alone, and whole 17-character ones."""
+    grid = sheet.grid
+    named_ids = {p.id for p in named}
+    for i in range(grid.n):
+        if i in sheet.taken or not (
+            any(c.isdigit() for c in grid.toks[i]) or any(c.isdigit() for c in grid.at(i + 1)) or any(c.isdigit() for c in grid.at(i + 2))
+        ):
+            continue
+        if not grid.toks[i].isalnum() or (
+            i and grid.glued(i) and (grid.toks[i - 1].isalnum() or grid.toks[i - 1] in {"@", "$", "£", "€", "#", "/", "=", "'"})
+        ):
+            continue
+        mark = mark_extent(grid, i) if grid.text(i, i + 1).isupper() else None
+        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and _is_near_mark_word(sheet, i):
+            sheet.take(mark.i, mark.j)
+            yield Draft("number", "registration", mark.value, mark.i, mark.j)
+            continue
+        found = known_extent(grid, i, forms)
+        if not found or len(found.value) < SHORTEST_UNLABELLED or not sheet.is_free(found.i, found.j):
+            continue
+        if (model := sheet.starting("model", found.i)) and model.j >= found.j:
+            continue
+        if found.scheme is None:
+            if len(grid.toks[i]) == 17:
+                sheet.take(found.i, found.j)
+                yield Draft("number", "vehicle", found.value, found.i, found.j)
+            continue
+        if not any(c.isalpha() for c in found.value) or not (found.scheme.stands_alone or (found.pack and found.pack.id in named_ids)):
+            continue
+        if grid.text(found.i, found.j).islower() and not grid.has_no_capitals:
+            continue
+        if sheet.role == TITLE and is_year(grid.toks[found.j - 1]) and not found.scheme.stands_alone:
+            continue
+        sheet.take(found.i, found.j)
+        family = found.pack.id if found.pack and found.scheme.stands_alone else ""
+        yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j, family=family)
+
+
+def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
+    """Numbers that a place points at ("G 7712 on the engine"), or that a bare "number" announces, of the part named last."""
+    grid = sheet.grid
+    for i in range(grid.n):
+        if i in sheet.taken or not _may_start(sheet, i):
+            continue
+        found = known_extent(grid, i, forms) or generic_extent(grid, i)
+        if (
+            not found
+            or not sheet.is_free(found.i, found.j)
+            or sum(c.isdigit() for c in found.value) < FEWEST_FIGURES
+            or len(found.value) > LONGEST_NUMBER
+        ):
+            continue
+        if (
+            has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])
+            or is_date(sheet, i)
+            or grid.at(found.j) in sheet.language.lists["behind_figure"]
+        ):
+            continue
+        if (
+            is_year(found.value)
+            or is_range(sheet, found)
+            or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"}
+        ):
+            continue
+        part = _place_behind(sheet, found.j) or _announced_before(sheet, i)
+        if part:
+            sheet.take(found.i, found.j)
+            yield Draft("number", part, found.value, found.i, found.j)
+
+
+def _may_start(sheet: Sheet, i: int) -> bool:
+    grid = sheet.grid
+    tok = grid.toks[i]
+    if not tok.isalnum() or (i and grid.glued(i) and grid.toks[i - 1] not in {"(", ":", '"'}):
+        return False
+    return any(c.isdigit() for c in tok) or (
+        tok.isalpha() and len(tok) <= 5 and grid.as_written(i).isupper() and any(c.isdigit() for c in grid.at(i + 1))
+    )
+
+
+def _place_behind(sheet: Sheet, j: int) -> str:
+    """The part of "… on the engine", "… is stamped on the frame" behind a number; empty for none."""
+    grid = sheet.grid
+    k = j
+    while grid.at(k) in {"is", "stamped", "marked", "cast"} and grid.same_line(j - 1, k):
+        k += 1
+    if grid.at(k) not in {"on", "upon"} or not grid.same_line(j - 1, k):
+        return ""
+    k += 1
+    while grid.at(k) in {"the", "its", "my", "both", "each"}:
+        k += 1
+    hit = (
+        sheet.starting("numpart", k)
+        or sheet.starting("part", k)
+        or (sheet.starting("part", k + 1) if grid.at(k) in {"front", "rear", "left", "right", "main"} else None)
+    )
+    return hit.entry.value if hit and hit.entry.value in NUMBERED else ""
+
+
+def _announced_before(sheet: Sheet, i: int) -> str:
+    """The part whose number a bare "number" before token i announces: the part named last in the sentence."""
+    grid = sheet.grid
+    word = sheet.ending("numword", i - (grid.at(i - 1) in {".", ":"}))
+    if word is None or word.i in sheet.labels or grid.toks[word.i] in {"#", "stamp", "reads", "sn"} or not grid.same_line(word.i, i):
+        return ""
+    named = [h for h in (*sheet.beside("numpart", i), *sheet.beside("part", i)) if h.j <= word.i and h.entry.value in NUMBERED]
+    return max(named, key=lambda h: h.j).entry.value if named else ""
+
+
+def _is_near_mark_word(sheet: Sheet, i: int) -> bool:
+    """Whether a word of marks and plates stands shortly before token i, with no data plate meant."""
+    grid = sheet.grid
+    near = [grid.toks[k] for k in range(max(0, i - MARK_REACH), i) if grid.same_line(k, i)]
+    return bool(sheet.language.lists["mark_words"] & set(near)) and not {"data", "maker", "chassis", "frame", "engine"} & set(near)
+
+
+def _is_read_off_a_plate(sheet: Sheet, before: int, i: int) -> bool:
+    """Whether a plate stands straight before a number, or is what "it reads" speaks of."""
+    grid = sheet.grid
+    ends = [h.j for category in ("label", "numpart") for h in sheet.beside(category, i) if h.entry.value == "plate" and h.j <= i]
+    if not ends:
+        return False
+    between = grid.toks[max(ends) : i]
+    return max(ends) == before + 1 or (len(between) <= PLATE_REACH and bool({"reads", "says", "shows", "bears", "carries", "stamped"} & set(between)))
+
+
+def _part_beside(sheet: Sheet, found: Extent) -> str:
+    """The part that stands beside an unlabelled number ("41207 is the frame number"), else its form's own."""
+    grid = sheet.grid
+    if grid.field.is_attribute and grid.field.label.strip().lower() in LABELLED:
+        return grid.field.label.strip().lower()
+    k = found.j
+    while grid.at(k) in {"(", "is", "the", "on", "as", "for", "being", "-"} and grid.same_line(found.i, k):
+        k += 1
+    hit = sheet.starting("numpart", k) if k > found.j and grid.same_line(found.i, k) else None
+    if hit:
+        return hit.entry.value
+    before = found.i - 1
+    while (
+        grid.at(before) in {"-", ":", "is", "(", ",", "reads", "says", "number", "stamped", "shows", "with"}
+        and before >= 0
+        and grid.same_line(before, found.i)
+    ):
+        before -= 1
+    if _is_read_off_a_plate(sheet, before, found.i):
+        return "plate"
+    if found.scheme is None or set(LABELLED) & set(found.scheme.also_parts) - {"plate"}:
+        return "vehicle"
+    return found.scheme.part

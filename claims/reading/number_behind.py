@@ -1,0 +1,161 @@
+"""The number behind a label, or the filler or the words that stand in its place."""
+
+from collections.abc import Iterator
+
+from claims.claim import OTHER_ITEM
+from claims.reading.number_forms import Extent, Forms, generic_extent, known_extent, mark_extent
+from claims.reading.number_labels import Label
+from claims.reading.number_shapes import filler, has_unit, is_date, is_range
+from claims.reading.sheet import Draft, Sheet
+from claims.values import is_year
+
+LONGEST_GAP = 5
+SHORTEST_UNLABELLED = 5
+SHORTEST_FIGURES = 3
+MOST_WORDS = 3
+BARE_FIGURES = {"frame": 4, "vehicle": 4, "hull": 4, "engine": 6, "plate": 4, "unknown": 4}
+"""Fewest figures of a bare number behind a part's word alone ("chassis 8207")."""
+
+
+def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
+    """The number (or the words that there is none) behind a label."""
+    grid = sheet.grid
+    if any(0 <= label.i - h.j <= LONGEST_GAP and grid.same_line(h.i, label.i) for h in sheet.beside("cast", label.i)):
+        return
+    k, lines = label.j, 0
+    announced = False
+    joiners = sheet.language.lists["joiners"]
+    while k < grid.n and k - label.j <= LONGEST_GAP:
+        step = grid.line[k] - grid.line[k - 1]
+        if step > 1 or lines + step > 1:
+            return
+        lines += step
+        if (
+            grid.toks[k] not in joiners
+            or (label.weak and grid.toks[k] == "and")
+            or (grid.toks[k] == "." and (k > label.j or label.weak))
+            or _starts_number(sheet, k, forms)
+        ):
+            break
+        announced = announced or grid.toks[k] in {":", "=", "is", "reads", "stamped", "#", "says", "shows"}
+        k += 1
+    if k >= grid.n or k in sheet.taken or not label.parts:
+        if not label.parts and k < grid.n and any(c.isdigit() for c in grid.toks[k]) and (found := generic_extent(grid, k)):
+            sheet.take(found.i, found.j)
+            sheet.aside.update(range(found.i, found.j))
+        return
+    none = sheet.starting("none", k)
+    if none and (announced or not label.weak) and grid.same_line(label.j - 1, none.i):
+        sheet.take(none.i, none.j)
+        yield from (Draft("number", part, None, none.i, none.j) for part in label.parts)
+        return
+    end = filler(sheet, k)
+    if end and (announced or not label.weak):
+        sheet.take(k, end)
+        yield from (Draft("number", part, None, k, end) for part in label.parts)
+        return
+    found = _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms)
+    if found:
+        sheet.take(found.i, found.j)
+        parts = label.parts
+        if parts == ("unknown",) and found.scheme:
+            parts = (found.scheme.part,)
+        if span := _range_behind(sheet, label, found):
+            sheet.take(found.i, span.j)
+            yield from (Draft("number", part, e.value, e.i, e.j, OTHER_ITEM) for part in parts for e in (found, span))
+            return
+        if (
+            label.weak
+            and len(parts) > 1
+            and found.scheme
+            and found.scheme.part in parts
+            and not set(parts) <= {found.scheme.part, *found.scheme.also_parts}
+        ):
+            parts = (found.scheme.part,)
+        family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
+        yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
+
+
+def _range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
+    """The second number of a production range ("numbers 316 to 20894"), or None."""
+    grid = sheet.grid
+    joint = grid.at(found.j)
+    if not found.value.isdigit() or joint not in {"to", "-", "and"} or (joint == "and" and grid.at(found.i - 1) != "between"):
+        return None
+    second = generic_extent(grid, found.j + 1)
+    if second and second.value.isdigit() and int(second.value) > int(found.value):
+        return second
+    return None
+
+
+def _past_words(sheet: Sheet, k: int, label: Label, forms: Forms) -> Extent | None:
+    """A number of a known form for the label's part behind a word or two ("gearbox lid QGE09-118")."""
+    grid = sheet.grid
+    for skipped in range(1, MOST_WORDS + 1):
+        if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)):
+            return None
+        k += 1
+        found = known_extent(grid, k, forms, label.parts[0])
+        if found and found.scheme and found.scheme.part in label.parts and skipped:
+            return found
+    return None
+
+
+def _starts_number(sheet: Sheet, k: int, forms: Forms) -> bool:
+    """Whether a word that may join a label to its number is already part of the number."""
+    return sheet.grid.toks[k] not in {":", "=", "-", "(", ".", "#"} and known_extent(sheet.grid, k, forms) is not None
+
+
+def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:
+    grid = sheet.grid
+    if is_date(sheet, k):
+        return None
+    if label.parts == ("registration",) and (mark := mark_extent(grid, k)) and not (label.weak and is_year(mark.value[:4])):
+        return mark
+    found = known_extent(grid, k, forms, label.parts[0])
+    if found and not found.value.isdigit() and not (label.weak and found.scheme is None and len(found.value) < SHORTEST_UNLABELLED):
+        return found
+    found = generic_extent(grid, k)
+    if found is None or is_range(sheet, found):
+        return None
+    if label.weak and not announced:
+        strong = any(c.isalpha() for c in found.value) and any(c.isdigit() for c in found.value) and len(found.value) >= SHORTEST_UNLABELLED
+        strong = strong or (found.value.isdigit() and len(found.value) >= BARE_FIGURES.get(label.parts[0], 99) and not is_year(found.value))
+        if label.parts == ("registration",):
+            strong = strong and not is_year(found.value[:4])
+        written = grid.text(found.i, found.j)
+        if (
+            not strong
+            or (written.islower() and any(c.isalpha() for c in written) and not grid.has_no_capitals)
+            or has_unit(grid.toks[found.i : found.j])
+            or (label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6)
+        ):
+            return None
+    written = grid.text(found.i, found.j)
+    if grid.toks[found.i].isalpha() and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
+        return None
+    if (
+        written.islower()
+        and not grid.has_no_capitals
+        and any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in grid.toks[found.i : found.j])
+    ):
+        return None
+    if (
+        any(c.isalpha() for c in found.value) is False
+        and label.parts[0] in {"vehicle", "frame", "engine"}
+        and is_year(found.value)
+        and len(grid.toks[found.i]) == 4
+        and not announced
+    ):
+        return None
+    if not any(c.isalpha() for c in found.value) and len(found.value.replace("?", "")) < SHORTEST_FIGURES and not announced:
+        return None
+    if label.parts == ("registration",) and found.value.endswith(("V5", "V5C")):
+        return None
+    if label.parts == ("registration",) and (is_year(found.value) or (found.value.isdigit() and len(found.value) < 3)):
+        return None
+    if label.weak and (is_year(found.value) or has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])):
+        return None
+    if grid.at(found.j) in {"cc", "miles", "km", "hp"} or grid.at(found.i - 1) in {"$", "£", "€"}:
+        return None
+    return found
