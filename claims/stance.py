@@ -103,8 +103,8 @@ class Stances:
         return not any(t in self.ends for t in between) and between.count(",") <= (cue.reach != "words")
 
     def _ended(self, start: int, i: int, other: bool) -> bool:
-        """Whether the reach of a cue ends between token `start` and token i, by a word or a comma; a number straight
-        behind the comma is still the other thing's (`other`)."""
+        """Whether the reach of a cue ends between token `start` and token i, by a word or a comma (an answering "no,"
+        governs nothing); a number straight behind the comma is still the other thing's (`other`)."""
         toks, last = self.grid.toks, start
         for k in range(start, i):
             if toks[k] in self.ends:
@@ -113,6 +113,8 @@ class Stances:
                 return True
             if toks[k] != ",":
                 continue
+            if k == start and toks[k - 1] in self.noes:
+                return True
             opening = (
                 last == start and k - start <= OPENING_WORDS and not any(any(c.isdigit() for c in t) for t in toks[start:k]) and self._opens(start)
             )

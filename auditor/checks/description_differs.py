@@ -4,6 +4,7 @@ Letters in a number may tell the engine's fuel, the market or the body. Engines 
 converted, so that it is a doubt; silent where the listing owns up to a change.
 """
 
+import re
 from collections.abc import Iterator
 
 from auditor.case import Case
@@ -17,6 +18,7 @@ WORDS = {
     "tvo": "paraffin",
     "vaporising oil": "paraffin",
     "kerosene": "paraffin",
+    "lamp oil": "paraffin",
     "lhd": "left",
     "rhd": "right",
     "left hand drive": "left",
@@ -34,9 +36,8 @@ def check(case: Case) -> Iterator[Finding]:
             part = PART_OF.get(what)
             if part is None or case.is_owned_up(part):
                 continue
-            decoded = {WORDS.get(v.strip().lower(), v.strip().lower()) for v in value.split(" | ")}
             described = [c for c in case.said(what) if c.value]
-            if not described or any(c.value in decoded for c in described):
+            if not described or any(_stands_for(value, str(c.value)) for c in described):
                 continue
             number = case.part_name(decoding.part)
             yield Finding(
@@ -51,3 +52,14 @@ def check(case: Case) -> Iterator[Finding]:
                 ("It may have been converted, or the part exchanged.",),
                 f"A photograph of the {number} number, and what was changed.",
             )
+
+
+def _stands_for(value: str, said: str) -> bool:
+    """Whether one of the readings of a number (`value`, between " | ") names what is `said`, alone or among more words
+    ("diesel three-cylinder")."""
+    for reading in value.lower().split(" | "):
+        for words, plain in WORDS.items():
+            reading = re.sub(rf"\b{re.escape(words)}\b", plain, reading)
+        if set(re.findall(r"\w+", said.lower())) <= set(re.findall(r"\w+", reading)):
+            return True
+    return False
