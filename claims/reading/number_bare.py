@@ -165,6 +165,8 @@ def _part_beside(sheet: Sheet, found: Extent) -> str:
         before -= 1
     if _is_read_off_a_plate(sheet, before, found.i):
         return "plate"
+    if announced := _announced_before(sheet, found.i):
+        return announced
     if found.scheme is None or set(LABELLED) & set(found.scheme.also_parts) - {"plate"}:
         return "vehicle"
     return found.scheme.part

@@ -19,6 +19,8 @@ MARK = "registration"
 MOST_PIECES = 9
 LONGEST = 24
 SHORTEST = 3
+FIGURES_CARRIED = 5
+"""Fewest figures behind a letter or two that make them the middle of a number ("150 LI 523456")."""
 _JOINTS = frozenset("-/.")
 _HIDDEN = frozenset("*?•…_#")
 _ORDINALS = re.compile(r"\d+(?:st|nd|rd|th|s)")
@@ -215,4 +217,5 @@ def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:
     last = k + 1 >= grid.n or grid.line[k + 1] != grid.line[k] or grid.toks[k + 1] in {".", ",", ";", ")", "|", "(", "-", "*"}
     if not figures:
         return written.isupper() and len(tok) <= 4
-    return len(tok) <= 2 and written.isupper() and tok not in {"a", "i"} and last
+    carried = grid.at(k + 1).isdigit() and len(grid.at(k + 1)) >= FIGURES_CARRIED and grid.line[k + 1] == grid.line[k]
+    return len(tok) <= 2 and written.isupper() and tok not in {"a", "i"} and (last or carried)
