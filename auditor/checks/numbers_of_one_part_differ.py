@@ -16,6 +16,8 @@ ASK = "Two {part} numbers are given. Which characters are marked on the {part} i
 ABOUT = "number"
 SHORTEST = 3
 _UNITS = re.compile(r"\b(?:port|starboard|left|right|front|rear|spare|second|no\. ?[12]|#[12])\b")
+_LETTERED = re.compile(r"\W*(\w+) ([a-d]|[1-4]|one|two|three)\b")
+"""A line that opens with a thing and its letter or figure ("Gearbox A")."""
 NEAR = 60
 _OTHERS = re.compile(
     r"\b(?:second|another|other|spare|replac\w+|former\w*|original\w*|later|from|comes|came|off|either|old|loose|odd)\b", re.IGNORECASE
@@ -62,12 +64,24 @@ def same_as_read(case: Case, one: Claim, other: Claim) -> bool:
 
 
 def _are_two_units(case: Case, one: Claim, other: Claim) -> bool:
-    """Whether the words before the numbers tell two units apart: port and starboard, left and right."""
+    """Whether the words before the numbers tell two units apart: port and starboard, left and right, gearbox A and B."""
+    opened = [_LETTERED.match(_line(case, c).lower()) for c in (one, other)]
+    if opened[0] and opened[1] and opened[0][1] == opened[1][1] and opened[0][2] != opened[1][2]:
+        return True
     places = [
         set(_UNITS.findall(f.text[max(0, c.quote.start - 30) : c.quote.start].lower())) if (f := case.document.field(c.quote.field)) else set()
         for c in (one, other)
     ]
     return bool(places[0] and places[1] and places[0] != places[1])
+
+
+def _line(case: Case, claim: Claim) -> str:
+    """The line of the listing in which a number stands."""
+    field = case.document.field(claim.quote.field)
+    if field is None:
+        return ""
+    start = field.text.rfind("\n", 0, claim.quote.start) + 1
+    return field.text[start : claim.quote.end]
 
 
 def _speaks_of_others(case: Case, claim: Claim) -> bool:
