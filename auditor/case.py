@@ -10,7 +10,7 @@ from claims.pack_rows import Equality, Innocent
 from claims.reading_of_number import Decoding
 from claims.standards import edtf
 from claims.standards.edtf import Span
-from extractors.document import Document
+from extractors.document import TEXT, Document
 
 CIRCA_MONTHS = 36
 """How far "circa" reaches to either side (common practice, no source)."""
@@ -41,6 +41,17 @@ class Case:
     def originality(self, *values: str, parts: Sequence[str] = ()) -> list[Claim]:
         """Positive originality claims of these values, of any of the parts where some are named."""
         return [c for c in self.said("originality") if c.value in values and (not parts or c.part in parts)]
+
+    def is_year_of_another(self, claim: Claim) -> bool:
+        """Whether a year in the text stands straight before a name that headline and form do not know, or a maker that
+        is not their first: it is that thing's ("1998 Yamaha 90")."""
+        names = [c for c in self.claims if c.kind in {"maker", "model"} and not c.is_decoded]
+        heads = {c.value for c in names if c.quote.field != TEXT}
+        behind = [c for c in names if claim.quote.field == TEXT == c.quote.field and 0 <= c.quote.start - claim.quote.end <= 2]
+        main = next((c.value for c in names if c.kind == "maker" and c.quote.field != TEXT), None)
+        if any(c.kind == "maker" and main and c.value != main for c in behind):
+            return True
+        return bool(heads and behind) and not any(c.value in heads for c in behind)
 
     @cached_property
     def numbers(self) -> dict[str, list[Claim]]:

@@ -41,7 +41,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _comparable(case: Case, decoding: Decoding) -> list[Claim]:
     parts = {decoding.part, "vehicle"}
-    return [c for c in case.said("year", "built") if c.part in parts]
+    return [c for c in case.said("year", "built") if c.part in parts and not case.is_year_of_another(c)]
 
 
 def _grade(case: Case, decoding: Decoding, claim: Claim) -> str:

@@ -10,7 +10,7 @@ from auditor.case import Case, pairs, stated_span, years_later
 from auditor.checks.number_dates_another_year import CUSTOM_YEARS, REBUILT_YEARS, SALE_YEARS
 from auditor.finding import CONTRADICTION, DOUBT, Finding
 from claims.claim import STATED, Claim
-from extractors.document import ATTRIBUTE, TEXT, TITLE
+from extractors.document import ATTRIBUTE, TITLE
 
 ASK = "Two years are given, {years}. Where does each come from?"
 ABOUT = "statement"
@@ -18,7 +18,7 @@ ABOUT = "statement"
 
 def check(case: Case) -> Iterator[Finding]:
     """The widest pair of stated years that cannot both hold, one finding at most."""
-    stated = [c for c in case.said("year", "built") if c.part == "vehicle" and not _is_of_another(case, c)]
+    stated = [c for c in case.said("year", "built") if c.part == "vehicle" and not case.is_year_of_another(c)]
     worst: tuple[int, Claim, Claim, str] | None = None
     for one, other in pairs(stated):
         apart, grade = _judged(one, other)
@@ -38,17 +38,6 @@ def check(case: Case) -> Iterator[Finding]:
             ("One may be the year of sale, papers or first registration; one may be a slip.",),
             "Where each year comes from: papers, plate or stamped number.",
         )
-
-
-def _is_of_another(case: Case, claim: Claim) -> bool:
-    """Whether a year in the text stands straight before a name that headline and form do not know: it is that thing's."""
-    names = [c for c in case.claims if c.kind in {"maker", "model"} and not c.is_decoded]
-    heads = {c.value for c in names if c.quote.field != TEXT}
-    behind = [c for c in names if claim.quote.field == TEXT == c.quote.field and 0 <= c.quote.start - claim.quote.end <= 2]
-    main = next((c.value for c in names if c.kind == "maker" and c.quote.field != TEXT), None)
-    if any(c.kind == "maker" and main and c.value != main for c in behind):
-        return True
-    return bool(heads and behind) and not any(c.value in heads for c in behind)
 
 
 def _judged(one: Claim, other: Claim) -> tuple[int, str]:

@@ -154,6 +154,8 @@ def _named_beside(sheet: Sheet, date: Date) -> str:
         return "vehicle"
     if sheet.role == "title" and (hit := sheet.ending("part", date.i)):
         return hit.entry.value
+    if grid.at(date.i - 1) in {"is", "was", "a", "an"} and (subject := _subject(sheet, date.i)) in _DATED_PARTS:
+        return subject
     for k in range(date.j, min(date.j + NOUN_REACH, grid.n)):
         if not grid.same_line(date.i, k) or grid.toks[k] in _MARKS or grid.toks[k] in sheet.language.lists["after_year"]:
             break
