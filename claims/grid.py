@@ -26,8 +26,11 @@ _PLAIN = {
 _STOPS = frozenset(".!?;")
 _ABBREVIATED = frozenset(
     "no nos nr num c ca approx reg regn eng ser st co mr mrs dr ltd inc vs etc eg ie e i jan feb mar apr jun jul aug sep sept oct nov dec "
-    "mk vol fig pat max min mod tel ex incl excl orig ch fg km fahrg bj motornr mot châss n° env chas typ type v".split()
+    "mk vol fig pat max min mod tel ex incl excl orig ch fg km fahrg bj motornr mot châss n° env chas typ type v "
+    "lt bzw inkl ez bauj erstzul fahrgestellnr rahmennr fgst ident chassisnr framenr serienr imm immatr".split()
 )
+_MONTHS_BEHIND_A_POINT = frozenset("januar februar märz april mai juni juli august september oktober november dezember".split())
+"""Months before which a day is written with a point ("17. Juni")."""
 _ENDINGS = frozenset(".!?;:|")
 LONGER_LINE = 62
 LONG_LINE = 50
@@ -85,12 +88,16 @@ class Grid:
             if len(tok) == 1 and not tok.isalnum():
                 if tok in _STOPS:
                     spaced = ends[i] == len(text) or text[ends[i]].isspace()
-                    if tok == ";" or (spaced and not (tok == "." and i and _is_short(toks[i - 1]))):
+                    if tok == ";" or (spaced and not (tok == "." and i and (_is_short(toks[i - 1]) or self._is_day(i)))):
                         clause += 1
                         sentence += 1
                 elif tok in "()[]|•*~" or (tok == "-" and _is_dash(text, starts[i], ends[i])):
                     clause += 1
         return clauses, sentences
+
+    def _is_day(self, i: int) -> bool:
+        """Whether the point at token i makes the figures before it a day of the month behind it."""
+        return self.toks[i - 1].isdigit() and len(self.toks[i - 1]) <= 2 and i + 1 < len(self.toks) and self.toks[i + 1] in _MONTHS_BEHIND_A_POINT
 
     def _wrapped(self, i: int) -> bool:
         """Whether the line break before token i only wraps a sentence."""

@@ -1,16 +1,24 @@
 """Which language a sentence is in, by a light rule: the language with most of its known words there.
 
-English is taken where nothing tells. `Vocabulary` holds a lexicon for each language, made when first needed.
+Where nothing tells, it is the language of the listing as a whole, and English where that does not tell either. `Vocabulary` holds a lexicon for each language, made when first needed.
 """
 
+import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 
 from claims.grid import Grid
 from claims.lexicon import Hit, Lexicon
 from claims.names_known import add_makers, add_models, add_packs
 from claims.pack import Pack
 from claims.phrase_files import ENGLISH, Language, add_language, known_words, languages
+
+TEXT_SEEN = 20_000
+"""Characters of a field that tell the language of a listing."""
+USUAL_AHEAD = 2
+"""Words by which another language must lead in a field of a listing that is not in English."""
+_WORD = re.compile(r"[^\W\d_]+")
 
 
 class Vocabulary:
@@ -41,9 +49,9 @@ class Vocabulary:
             self._together[found] = out
         return self._together[found]
 
-    def find(self, grid: Grid) -> tuple[dict[str, list[Hit]], Language]:
-        """(hits by category, lists) of a field, each sentence read in its own language."""
-        spoken = sentence_languages(grid)
+    def find(self, grid: Grid, usual: str = ENGLISH) -> tuple[dict[str, list[Hit]], Language]:
+        """(hits by category, lists) of a field, each sentence read in its own language; `usual` is the listing's."""
+        spoken = sentence_languages(grid, usual)
         found = frozenset(spoken.values()) or frozenset({ENGLISH})
         if found == {ENGLISH}:
             lexicon, language = self.of(ENGLISH)
@@ -57,25 +65,45 @@ class Vocabulary:
         return hits, self.together(found)
 
 
-def sentence_languages(grid: Grid) -> dict[int, str]:
-    """Sentence number to language; a sentence in which nothing tells has the language that most others have."""
-    others = [name for name in languages() if name != ENGLISH]
-    foreign = {name: known_words(name) for name in others}
-    if not any(tok in words for words in foreign.values() for tok in grid.toks):
+@cache
+def languages_by_word() -> Mapping[str, tuple[str, ...]]:
+    """The languages that each known word tells of."""
+    out: dict[str, tuple[str, ...]] = {}
+    for language in languages():
+        for word in known_words(language):
+            out[word] = (*out.get(word, ()), language)
+    return out
+
+
+@cache
+def foreign_words() -> frozenset[str]:
+    """The known words of every language but English."""
+    return frozenset(word for word, found in languages_by_word().items() if found != (ENGLISH,))
+
+
+def usual_language(texts: Iterable[str]) -> str:
+    """The language of a listing: the one that most of its known words tell of, English in case of doubt."""
+    words = [word for text in texts for word in _WORD.findall(text[:TEXT_SEEN].lower())]
+    if foreign_words().isdisjoint(words):
+        return ENGLISH
+    known = languages_by_word()
+    counts = Counter(language for word in words for language in known.get(word, ()))
+    return max(languages(), key=lambda name: counts[name])
+
+
+def sentence_languages(grid: Grid, usual: str = ENGLISH) -> dict[int, str]:
+    """Sentence number to language; a sentence in which nothing tells has the language that most others have, or the usual one."""
+    if usual == ENGLISH and foreign_words().isdisjoint(grid.toks):
         return {}
-    counts: dict[int, Counter[str]] = {}
-    english = known_words(ENGLISH)
+    known, counts = languages_by_word(), {sentence: Counter[str]() for sentence in grid.sentence}
     for sentence, tok in zip(grid.sentence, grid.toks, strict=True):
-        here = counts.setdefault(sentence, Counter())
-        if tok in english:
-            here[ENGLISH] += 1
-        for name, words in foreign.items():
-            if tok in words:
-                here[name] += 1
+        counts[sentence].update(known.get(tok, ()))
     total = sum(counts.values(), Counter())
-    most = max((ENGLISH, *others), key=lambda name: total[name])
+    if usual != ENGLISH:
+        total[usual] += USUAL_AHEAD
+    most = max((usual, *languages()), key=lambda name: total[name])
     out = {}
     for sentence, here in counts.items():
-        best = max((most, ENGLISH, *others), key=lambda name: here[name])
-        out[sentence] = best if here[best] > here[most] + (best != ENGLISH) else most
+        best = max((most, *languages()), key=lambda name: here[name])
+        out[sentence] = best if here[best] > here[most] + ({best, most} != {ENGLISH}) else most
     return out

@@ -56,8 +56,6 @@ class Language:
     lists: WordLists = field(default_factory=WordLists)
     fields: dict[str, str] = field(default_factory=dict)
     """What a form's entry is (kind or part) by its name in lower case."""
-    decades: dict[str, str] = field(default_factory=dict)
-    """A decade in words to its EDTF value."""
     cautions: dict[str, str] = field(default_factory=dict)
     """A warning by the name of its hazard."""
     words: frozenset[str] = frozenset()
@@ -67,7 +65,7 @@ class Language:
         """Both languages together: lists united, the first one's entries kept where both have one."""
         lists = WordLists({name: self.lists[name] | other.lists[name] for name in {*self.lists, *other.lists}})
         return Language(
-            {**other.cues, **self.cues}, lists, {**other.fields, **self.fields}, {**other.decades, **self.decades},
+            {**other.cues, **self.cues}, lists, {**other.fields, **self.fields},
             {**other.cautions, **self.cautions}, self.words | other.words,
         )  # fmt: skip
 
@@ -154,7 +152,7 @@ class _Table:
 
 
 def _stances(table: _Table, lexicon: Lexicon, out: Language) -> None:
-    table.expect("cue", "end", "question", "no")
+    table.expect("cue", "end", "question", "no", "grammar")
     table.lists(out)
     for number, cue in enumerate(table.given.get("cue", ())):
         table.check(cue, _CUE_KEYS, f" cue {number}")
@@ -165,7 +163,7 @@ def _stances(table: _Table, lexicon: Lexicon, out: Language) -> None:
 
 
 def _numbers(table: _Table, lexicon: Lexicon, out: Language) -> None:
-    table.expect("number_words", "joiners", "label", "weak", "lost", "mark_words", "part", "none", "not_identity")
+    table.expect("number_words", "joiners", "label", "weak", "lost", "mark_words", "part", "none", "not_identity", "grammar")
     table.lists(out)
     lexicon.extend(table.given.get("number_words", ()), Entry("numword", "no"))
     for part, label in table.part("label").items():
@@ -186,7 +184,8 @@ def _dates(table: _Table, lexicon: Lexicon, out: Language) -> None:
     for number, names in enumerate(table.given.get("months", ()), 1):
         lexicon.extend(names.split(), Entry("month", str(number)))
     lexicon.extend(table.given.get("circa", ()), Entry("circa", "~"))
-    out.decades.update(table.part("decade"))
+    for value, said in table.part("decade").items():
+        lexicon.extend(said, Entry("decade", value))
     for kind, said in table.part("event").items():
         lexicon.extend(said["say"], Entry("event", kind))
     lexicon.extend(table.say("fitted"), Entry("event", "fitted"))
@@ -212,7 +211,12 @@ def _originality(table: _Table, lexicon: Lexicon, out: Language) -> None:
 
 
 def _papers(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.lists(out)
+    lexicon.extend(table.say("holder"), Entry("holder", "holder"))
+    lexicon.extend(table.part("holder").get("issued", ()), Entry("holder", "issued"))
     for kind, said in table.given.items():
+        if kind in {"grammar", "holder"}:
+            continue
         table.check(said, {"say", "denied", "not_said"}, f" [{kind}]")
         lexicon.extend(said.get("denied", ()), Entry("papers", kind, more="denied"))
         lexicon.extend(said.get("say", ()), Entry("papers", kind))
@@ -220,7 +224,7 @@ def _papers(table: _Table, lexicon: Lexicon, out: Language) -> None:
 
 
 def _things(table: _Table, lexicon: Lexicon, out: Language) -> None:
-    table.expect("part", "field", "not_a_model", "several")
+    table.expect("part", "field", "not_a_model", "several", "grammar")
     table.lists(out)
     lexicon.extend(table.say("several"), Entry("several", ""))
     for part, said in table.part("part").items():

@@ -7,11 +7,11 @@ said. Numbers are read first, then names, then dates, so that no figure is read 
 from collections.abc import Sequence
 from functools import cache
 
-from claims.claim import ATTRIBUTE, DENIED, HEDGED, OTHER_ITEM, SELLER, STANCES, STATED, Claim
+from claims.claim import ATTRIBUTE, DENIED, HEDGED, OTHER_ITEM, REPORTED, SELLER, STANCES, STATED, Claim
 from claims.claim import compact as compact_number
 from claims.grid import Grid
 from claims.items import divided, speaks_of_several
-from claims.languages import Vocabulary
+from claims.languages import Vocabulary, usual_language
 from claims.pack import Pack
 from claims.phrase_files import ENGLISH, field_names
 from claims.reading import dates, features, names, number_bare, number_labels, numbers, originality, papers, particulars
@@ -42,7 +42,8 @@ def general_cautions(packs: Sequence[Pack]) -> dict[str, str]:
 def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> list[Claim]:
     """Every claim of a document, field by field in reading order; `basis` is whose word it is where not a seller's."""
     known_phrases = vocabulary(tuple(packs))
-    sheets = [sheet for f in document.fields if (sheet := _sheet(f, known_phrases))]
+    usual = usual_language(text for f in document.fields for text in (f.label, f.text))
+    sheets = [sheet for f in document.fields if (sheet := _sheet(f, known_phrases, usual))]
     named = _named_packs(sheets, packs)
     named_ids = frozenset(p.id for p in named)
     known = _known_models(sheets)
@@ -69,14 +70,14 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     return divided(claims) if speaks_of_several(sheets) else claims
 
 
-def _sheet(field: Field, phrases: Vocabulary) -> Sheet | None:
+def _sheet(field: Field, phrases: Vocabulary, usual: str) -> Sheet | None:
     parts: tuple[str, ...] = ()
     if field.is_attribute:
         label = field.label.strip().lower().strip(".:#* ")
         role = field_names().get(label, "")
         if not role or role in number_bare.LABELLED:
             grid = Grid(Field(field.name, field.label))
-            parts = (role,) if role else number_labels.announced_parts(Sheet(grid, *phrases.find(grid), TEXT_KIND))
+            parts = (role,) if role else number_labels.announced_parts(Sheet(grid, *phrases.find(grid, usual), TEXT_KIND))
             role = "number" if parts else NO_KIND if role or label in field_names() or len(field.text.split()) < PROSE_WORDS else TEXT_KIND
         if role == NO_KIND:
             return None
@@ -84,7 +85,7 @@ def _sheet(field: Field, phrases: Vocabulary) -> Sheet | None:
         role = TITLE if field.name == TITLE else TEXT_KIND
     cut = field if len(field.text) <= LONGEST_FIELD else Field(field.name, field.text[:LONGEST_FIELD])
     grid = Grid(cut)
-    hits, language = phrases.find(grid)
+    hits, language = phrases.find(grid, usual)
     if "part" in hits:
         hits["part"] = [h for h in hits["part"] if h.entry.value != NO_KIND]
     return Sheet(grid, hits, language, role, parts)
@@ -144,7 +145,15 @@ def _offers_a_part(sheet: Sheet) -> bool:
 def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: str, basis: str) -> list[Claim]:
     language = sheet.language
     stances = Stances(
-        sheet.grid, sheet.hits, language.cues, language.lists["ends"], language.lists["questions"], language.lists["noes"], whole, sheet.labels
+        sheet.grid,
+        sheet.hits,
+        language.cues,
+        language.lists["ends"],
+        language.lists["questions"],
+        language.lists["noes"],
+        language.lists["carriers"],
+        whole,
+        sheet.labels,
     )
     field = sheet.grid.field
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
@@ -176,10 +185,20 @@ def _stance(stances: Stances, sheet: Sheet, draft: Draft, replicas: set[int]) ->
         return max(STATED, stances.whole, key=STANCES.index)
     if draft.kind == "papers":
         return stances.of(draft.i, draft.j, draft.own, frozenset({HEDGED, DENIED}))
-    stance = stances.of(draft.i, draft.j, draft.own)
+    own = _said_inside(sheet, draft) if draft.kind == "originality" and draft.own == STATED else draft.own
+    stance = stances.of(draft.i, draft.j, own)
     if draft.kind in {"maker", "model"} and stance == STATED and sheet.grid.sentence[draft.i] in replicas and sheet.grid.at(draft.i - 1) != "by":
         return OTHER_ITEM
     return stance
+
+
+def _said_inside(sheet: Sheet, draft: Draft) -> str:
+    """The stance that a word between a part and what is said of it gives ("Getriebe vermutlich original", "la boîte serait
+    d'origine", "de motor is niet gereviseerd"); what is said to be replaced or unrestored has its "not" in its own words."""
+    inside, lists = set(sheet.grid.toks[draft.i : draft.j]), sheet.language.lists
+    if inside & lists["denied_inside"] and draft.value not in {"replaced", "unrestored"}:
+        return DENIED
+    return REPORTED if inside & lists["told_inside"] else HEDGED if inside & lists["unsure_inside"] else STATED
 
 
 __all__ = ["general_cautions", "read_claims", "vocabulary"]

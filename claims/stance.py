@@ -1,7 +1,7 @@
 """How a claim is said: hedged, reported, denied, of another thing. Cues are data; here is only how far they reach.
 
-A cue governs what stands after it (or before it) up to the end of its reach: a few words, its clause, its sentence,
-its line, or the advert. A clause ends with its punctuation, with "but" and its like, and with a comma, unless the
+A cue governs what stands after it (or before it) up to the end of its reach: a phrase (a few words and no comma but
+a list's), a few words, its clause, its sentence, its line, or the advert. A clause ends with its punctuation, with "but" and its like, and with a comma, unless the
 comma opens the statement ("according to the owner, …") or a list of bare words plainly carries it on.
 """
 
@@ -15,7 +15,6 @@ from claims.phrase_files import Cue
 FEW_WORDS = 5
 LIST_WORDS = 3
 OPENING_WORDS = 9
-_LIST_CARRIERS = frozenset({"and", "or", "nor", "/", "&"})
 Hits = Mapping[str, list[Hit]]
 _Placed = tuple[int, int, Cue]
 """A cue at tokens [i, j)."""
@@ -33,10 +32,11 @@ class Stances:
         ends: frozenset[str],
         questions: frozenset[str],
         noes: frozenset[str],
+        carriers: frozenset[str],
         whole: str = STATED,
         labels: Iterable[int] = (),
     ) -> None:
-        self.grid, self.ends, self.questions, self.noes, self.whole = grid, ends, questions, noes, whole
+        self.grid, self.ends, self.questions, self.noes, self.carriers, self.whole = grid, ends, questions, noes, carriers, whole
         none = frozenset(k for h in hits.get("cue-none", ()) for k in range(h.i, h.j))
         of_labels = frozenset(labels)
 
@@ -87,9 +87,9 @@ class Stances:
             return True
         if grid.clause[i] != grid.clause[start - 1]:
             return False
-        if cue.reach == "words" and i - start > FEW_WORDS:
+        if cue.reach in {"words", "phrase"} and i - start > FEW_WORDS:
             return False
-        return not self._ended(start, i, cue.stance == OTHER_ITEM)
+        return not self._ended(start, i, cue)
 
     def _reaches_back(self, j: int, start: int, cue: Cue) -> bool:
         grid = self.grid
@@ -102,10 +102,11 @@ class Stances:
         between = grid.toks[j:start]
         return not any(t in self.ends for t in between) and between.count(",") <= (cue.reach != "words")
 
-    def _ended(self, start: int, i: int, other: bool) -> bool:
+    def _ended(self, start: int, i: int, cue: Cue) -> bool:
         """Whether the reach of a cue ends between token `start` and token i, by a word or a comma (an answering "no,"
-        governs nothing); a number straight behind the comma is still the other thing's (`other`)."""
+        governs nothing); a number straight behind the comma is still the other thing's."""
         toks, last = self.grid.toks, start
+        other = cue.stance == OTHER_ITEM
         for k in range(start, i):
             if toks[k] in self.ends:
                 return True
@@ -116,10 +117,14 @@ class Stances:
             if k == start and toks[k - 1] in self.noes:
                 return True
             opening = (
-                last == start and k - start <= OPENING_WORDS and not any(any(c.isdigit() for c in t) for t in toks[start:k]) and self._opens(start)
+                cue.reach != "phrase"
+                and last == start
+                and k - start <= OPENING_WORDS
+                and not any(any(c.isdigit() for c in t) for t in toks[start:k])
+                and self._opens(start)
             )
             carried = (other and any(c.isdigit() for c in "".join(toks[k + 1 : k + 3]))) or (
-                toks[k + 1 : k + 2] and (toks[k + 1] in _LIST_CARRIERS or self._is_list(k + 1))
+                toks[k + 1 : k + 2] and (toks[k + 1] in self.carriers or self._is_list(k + 1))
             )
             if not opening and not carried:
                 return True
@@ -145,6 +150,6 @@ class Stances:
         """Whether a short run of bare words, then a comma or a list word, follows the comma."""
         for offset in range(1, LIST_WORDS + 1):
             token = self.grid.at(k + offset)
-            if token in _LIST_CARRIERS or token == ",":
+            if token in self.carriers or token == ",":
                 return not any(c.isdigit() for t in self.grid.toks[k : k + offset] for c in t)
         return False

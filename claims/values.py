@@ -5,7 +5,7 @@ from datetime import date
 
 FIRST_YEAR = 1885
 CENTURY = 1900
-_ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?")
+_ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er)?")
 
 
 def last_year() -> int:

@@ -12,13 +12,8 @@ from claims.lexicon import Hit
 from claims.reading.sheet import Sheet
 from claims.values import day_of, is_year, month_date, numeric_date, two_figure_year
 
-_SPAN_WORDS = frozenset({"-", "to", "/", "and", "until", "till", "or"})
-_BETWEEN = frozenset({"between", "from"})
-_ENDS_SPAN = frozenset({"until", "till", "to"})
+_SPAN_MARKS = frozenset({"-", "/"})
 _MONEY = frozenset("$£€")
-_PART_OF_DECADE = frozenset({"early", "mid", "late"})
-_MAYBE = frozenset({"maybe", "perhaps", "possibly", "poss"})
-_COULD_BE = frozenset({"could", "might", "may"})
 _LONGEST_SPAN = 40
 
 
@@ -40,7 +35,7 @@ def dates(sheet: Sheet) -> Iterator[Date]:
     while i < grid.n:
         date = None
         tok = grid.toks[i]
-        if i not in sheet.taken and (tok[0].isdigit() or tok == "'" or tok in sheet.language.decades or sheet.starting("month", i)):
+        if i not in sheet.taken and (tok[0].isdigit() or tok == "'" or sheet.starting("decade", i) or sheet.starting("month", i)):
             date = _date_at(sheet, i)
         if date is None:
             i += 1
@@ -52,13 +47,14 @@ def dates(sheet: Sheet) -> Iterator[Date]:
 def _date_at(sheet: Sheet, i: int) -> Date | None:
     grid = sheet.grid
     tok, month = grid.toks[i], sheet.starting("month", i)
-    if tok in sheet.language.decades:
-        return Date(i, i + 1, sheet.language.decades[tok], True) if not grid.glued(i) else None
+    if decade := sheet.starting("decade", i):
+        return Date(i, decade.j, decade.entry.value, True) if not grid.glued(i) else None
     if month:
         return _after_month(sheet, i, month, 0)
     day = day_of(tok)
     if day and not _in_decimal(sheet, i):
-        k = i + 1 + (grid.at(i + 1) in {"of", "."}) + (grid.at(i + 1) == "." and grid.at(i + 2) == "of")
+        of = sheet.language.lists["of_date"]
+        k = i + 1 + (grid.at(i + 1) == "." or grid.at(i + 1) in of) + (grid.at(i + 1) == "." and grid.at(i + 2) in of)
         if (month := sheet.starting("month", k)) and grid.same_line(i, k):
             return _after_month(sheet, i, month, day)
         if date := _in_figures(sheet, i):
@@ -101,7 +97,7 @@ def _in_order_of_size(sheet: Sheet, i: int) -> Date | None:
 def _after_month(sheet: Sheet, i: int, month: Hit, day: int) -> Date | None:
     """A date whose month is found: the year behind it, with a day before (`day`) or between."""
     grid, k = sheet.grid, month.j
-    k += grid.at(k) in {".", ",", "of", "/", "-"}
+    k += grid.at(k) in {".", ",", "/", "-"} or grid.at(k) in sheet.language.lists["of_date"]
     if not day and day_of(grid.at(k)) and (is_year(grid.at(k + 1)) or (grid.at(k + 1) == "," and is_year(grid.at(k + 2)))):
         day, k = day_of(grid.at(k)), k + 1 + (grid.at(k + 1) == ",")
     number = int(month.entry.value)
@@ -138,6 +134,11 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     year = two_figure_year(grid.toks[i])
     if not year or (i and grid.glued(i)) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")"}):
         return None
+    lists, label = sheet.language.lists, i - 1 - (grid.at(i - 1) == ".")
+    if grid.same_line(label, i) and (grid.at(label) in lists["two_figures_behind"] or grid.at(label) in lists["two_years_behind"]):
+        spanning = _spanning(sheet, Date(i, i + 1, year, True))
+        if "/" in spanning.value or grid.at(label) in lists["two_figures_behind"]:
+            return spanning
     named = sheet.starting("modelrun", i + 1) or sheet.starting("maker", i + 1) or sheet.starting("model", i + 1) or is_year(grid.at(i + 1))
     heads = sheet.role == "title" and i == 0
     spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s"} and grid.same_line(i - 1, i)
@@ -170,12 +171,12 @@ def _in_decimal(sheet: Sheet, i: int) -> bool:
 def _of_decade(sheet: Sheet, date: Date) -> Date:
     """ "Early 1990s" is the decade with its word."""
     k = date.i - 1 - (sheet.grid.at(date.i - 1) == "-")
-    return date._replace(i=k) if sheet.grid.at(k) in _PART_OF_DECADE and sheet.grid.same_line(k, date.i) else date
+    return date._replace(i=k) if sheet.grid.at(k) in sheet.language.lists["part_of_decade"] and sheet.grid.same_line(k, date.i) else date
 
 
 def _spanning(sheet: Sheet, date: Date) -> Date:
     """The date with what belongs to it: `1942-44`, `between 1942 and 1944`, `before 1971`, `from 1960 on`, `1964 1/2`, `1964?`."""
-    grid, i, j = sheet.grid, date.i, date.j
+    grid, lists, i, j = sheet.grid, sheet.language.lists, date.i, date.j
     if grid.at(j) == "1" and grid.at(j + 1) == "/" and grid.at(j + 2) == "2":
         return date._replace(j=j + 3)
     if grid.at(j) == "." and grid.at(j + 1) == "5" and grid.glued(j) and grid.glued(j + 1):
@@ -184,25 +185,27 @@ def _spanning(sheet: Sheet, date: Date) -> Date:
         return date._replace(j=j + 1, value=date.value + "?", own=DENIED if grid.at(j + 1) == "no" else HEDGED)
     if second := _second_year(sheet, date):
         year, end = second
-        start = i - 1 if grid.at(i - 1) in _BETWEEN and grid.same_line(i - 1, i) else i
+        start = i - 1 if grid.at(i - 1) in lists["span_from"] and grid.same_line(i - 1, i) else i
         return Date(start, end, f"{date.value}/{year}", False)
-    if grid.at(i - 1) == "before" and grid.same_line(i - 1, i):
+    if grid.at(i - 1) in lists["before_year"] and grid.same_line(i - 1, i):
         return Date(i - 1, j, f"/{int(date.value) - 1}", False)
-    if grid.at(j) in {"on", "onwards", "onward"} and (
-        grid.at(i - 1) == "from" or grid.at(j) != "on" or not grid.at(j + 1).isalpha() or grid.at(j + 1) == "with"
-    ):
-        start = i - 1 if grid.at(i - 1) == "from" else i
-        return Date(start, j + 1, f"{date.value}/", False)
+    started = grid.at(i - 1) in lists["from_year"]
+    if grid.at(j) in lists["onwards"] and (started or grid.at(j) != "on" or not grid.at(j + 1).isalpha() or grid.at(j + 1) == "with"):
+        return Date(i - 1 if started else i, j + 1, f"{date.value}/", False)
+    if grid.at(i - 1) in lists["from_alone"] and grid.same_line(i - 1, i):
+        return Date(i - 1, j, f"{date.value}/", False)
     return date
 
 
 def _second_year(sheet: Sheet, date: Date) -> tuple[str, int] | None:
     """(second year, end) of a span of years, or None."""
-    grid, j = sheet.grid, date.j
-    joint = grid.at(j)
-    if joint not in _SPAN_WORDS or not grid.same_line(j, j + 1) or (joint == "and" and grid.at(date.i - 1) != "between"):
-        return None
-    if joint in _ENDS_SPAN and grid.at(date.i - 1) not in _BETWEEN and joint != "to":
+    grid, lists, j = sheet.grid, sheet.language.lists, date.j
+    joint, before = grid.at(j), grid.at(date.i - 1)
+    meant = (
+        joint in _SPAN_MARKS or joint in lists["span_to"] or joint in lists["span_or"]
+        or (joint in lists["span_and"] and before in lists["span_from_two"]) or (joint in lists["span_until"] and before in lists["span_from"])
+    )  # fmt: skip
+    if not meant or not grid.same_line(j, j + 1):
         return None
     k = j + 1 + (grid.at(j + 1) == "'")
     second = grid.at(k)
@@ -210,7 +213,12 @@ def _second_year(sheet: Sheet, date: Date) -> tuple[str, int] | None:
         return None
     if is_year(second):
         year = second
-    elif len(second) == 2 and second.isdigit() and (joint == "or" or (joint in {"-", "/"} and grid.glued(k))) and int(date.value[2:4]) < int(second):
+    elif (
+        len(second) == 2
+        and second.isdigit()
+        and (joint in lists["span_or"] or (joint in {"-", "/"} and grid.glued(k)))
+        and int(date.value[2:4]) < int(second)
+    ):
         year = date.value[:2] + second
     else:
         return None
@@ -226,9 +234,9 @@ def _with_doubt(sheet: Sheet, date: Date) -> Date:
         return Date(hit.i, date.j, date.value + "~", date.bare, date.own)
     if date.bare and not set("~X/?") & set(date.value):
         maybe = k - 1 - (grid.at(k - 1) == "early")
-        if grid.at(maybe) in _MAYBE and grid.same_line(maybe, i):
+        if grid.at(maybe) in sheet.language.lists["maybe"] and grid.same_line(maybe, i):
             return date._replace(i=maybe if grid.at(maybe) != "poss" else i, value=date.value + "?", own=HEDGED)
-        if grid.at(i - 1) == "be" and grid.at(i - 2) in _COULD_BE:
+        if grid.at(i - 1) == "be" and grid.at(i - 2) in {"could", "might", "may"}:
             return date._replace(value=date.value + "?", own=HEDGED)
     return date
 

@@ -17,6 +17,8 @@ EVENT_REACH = 7
 LONG_REACH = 12
 """Reach of an event whose date follows with "in" or "on"."""
 BEHIND_REACH = 3
+LATE_REACH = 14
+"""Reach back from an event's word that may end its clause ("1998 in Ulm … restauriert")."""
 NOUN_REACH = 4
 SUBJECT_REACH = 9
 _MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
@@ -39,6 +41,8 @@ def read(sheet: Sheet) -> Iterator[Draft]:
 
 def _classified(sheet: Sheet, date: Date) -> Draft | None:
     """The claim that a date is, or None where it is none."""
+    if part := _part_of_year(sheet, date):
+        return Draft("year", part, date.value, date.i, date.j, date.own)
     event = _event(sheet, date)
     if event is not None:
         kind, part = event
@@ -84,9 +88,13 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
         return "restored", "body" if part in {"vehicle", "frame"} else part
     if kind == "fitted":
         part = _part_before(sheet, hit.i, SUBJECT_REACH)
+        if part == "vehicle" and date.j <= hit.i and _is_late(sheet, hit):
+            part = _part_before(sheet, date.i, SUBJECT_REACH)
         return ("restored", part) if part != "vehicle" else ("", part)
     if kind in {"built", "restored"}:
         part = _part_before(sheet, hit.i, SUBJECT_REACH if kind == "restored" else 5)
+        if part == "vehicle" and kind == "restored" and date.j <= hit.i and _is_late(sheet, hit):
+            part = _part_before(sheet, date.i, SUBJECT_REACH)
     elif kind == "delivered":
         part = _part_before(sheet, hit.i, 3 if grid.toks[hit.i] in {"new", "supplied"} else 0)
     return kind, part
@@ -106,11 +114,14 @@ def _distance(sheet: Sheet, hit: Hit, date: Date) -> int | None:
         label = grid.line[hit.j - 1] + 1 == grid.line[date.i] and date.i == hit.j and (hit.i == 0 or grid.line[hit.i - 1] != grid.line[hit.i])
         reach = LONG_REACH if grid.at(date.i - 1) in sheet.language.lists["before_date"] else EVENT_REACH
         same = grid.sentence[hit.i] == grid.sentence[date.i] and date.i - hit.j <= reach and not _parted(sheet, hit.j, date)
+        same = same and not (_is_late(sheet, hit) and {",", *sheet.language.lists["span_and"]} & set(grid.toks[hit.j : date.i]))
         return date.i - hit.j if same or label else None
+    if _is_late(sheet, hit):
+        return _late_distance(sheet, hit, date)
     if hit.i < date.j or grid.clause[hit.i] != grid.clause[date.i] or hit.i - date.j > BEHIND_REACH or not hit.entry.value:
         return None
     if (
-        any(t in {",", "and"} for t in grid.toks[date.j : hit.i])
+        any(t == "," or t in sheet.language.lists["span_and"] for t in grid.toks[date.j : hit.i])
         or _dated_behind(sheet, hit)
         or (hit.i - date.j > 1 and hit.entry.value != "restored")
     ):
@@ -118,12 +129,41 @@ def _distance(sheet: Sheet, hit: Hit, date: Date) -> int | None:
     return hit.i - date.j + 1
 
 
+def _is_late(sheet: Sheet, hit: Hit) -> bool:
+    """Whether an event's word is one that may stand at the end of its clause, behind its date (German, Dutch participles)."""
+    return sheet.grid.toks[hit.j - 1] in sheet.language.lists["late_events"]
+
+
+def _late_distance(sheet: Sheet, hit: Hit, date: Date) -> int | None:
+    """Tokens back from an event's word at its clause's end to its date; None where a comma, another date or one of its own stands between."""
+    grid, lists = sheet.grid, sheet.language.lists
+    between = grid.toks[date.j : hit.i]
+    if hit.i < date.j or grid.clause[hit.i] != grid.clause[date.i] or len(between) > LATE_REACH:
+        return None
+    if "," in between or any(is_year(t) or t in lists["ends"] for t in between):
+        return None
+    own = is_year(grid.at(hit.j)) or (grid.at(hit.j) in lists["before_date"] and _dated_behind(sheet, hit))
+    return None if own else len(between) + 1
+
+
+def _part_of_year(sheet: Sheet, date: Date) -> str:
+    """The part or vehicle that a year straight behind it is given to ("Motor von 1968", "2CV de 1957 restaurée"), in
+    languages that say so; else an empty string."""
+    end = date.i - 1
+    if not date.bare or sheet.grid.at(end) not in sheet.language.lists["part_of_year"]:
+        return ""
+    if sheet.ending("modelrun", end) or sheet.ending("maker", end):
+        return "vehicle"
+    hit = sheet.ending("part", end)
+    return hit.entry.value if hit and hit.entry.value in {*_DATED_PARTS, "vehicle"} else ""
+
+
 def _parted(sheet: Sheet, start: int, date: Date) -> bool:
     """Whether a comma with a new statement, another date or a stop stands between an event and a date."""
     toks = sheet.grid.toks[start : date.i]
     if any(t in sheet.language.lists["ends"] or t == ";" for t in toks) or "(" in toks[:-1]:
         return True
-    if "," in toks and any(is_year(t) or t in {"is", "was", "has", "it", "i"} for t in toks):
+    if "," in toks and any(is_year(t) or t in sheet.language.lists["opens_statement"] for t in toks):
         return True
     return any(is_year(t) and start + k not in sheet.taken for k, t in enumerate(toks))
 
@@ -146,7 +186,7 @@ def _named_beside(sheet: Sheet, date: Date) -> str:
     """The part or vehicle that a year stands beside ("1948 tractor", "1952 cylinder head", "QF-5 of 1929"), or an empty string."""
     grid = sheet.grid
     k = date.i
-    while grid.at(k - 1) in {",", "of"} and grid.same_line(k - 1, date.i):
+    while (grid.at(k - 1) == "," or grid.at(k - 1) in sheet.language.lists["of_year"]) and grid.same_line(k - 1, date.i):
         k -= 1
     if (sheet.ending("modelrun", k) or sheet.ending("maker", k)) and (
         not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]
@@ -182,7 +222,7 @@ def _is_what_somebody_says(sheet: Sheet, date: Date) -> bool:
 def _subject(sheet: Sheet, i: int) -> str:
     """The part of which "… is (a) 1971" is said, else the vehicle."""
     k = i - 1
-    while sheet.grid.at(k) in {"a", "an", "is", "was", "be"}:
+    while sheet.grid.at(k) in sheet.language.lists["is_a"]:
         k -= 1
     hit = sheet.ending("part", k + 1)
     return hit.entry.value if hit else "vehicle"
@@ -199,6 +239,9 @@ def _is_said_to_be(sheet: Sheet, date: Date) -> bool:
     """Whether "it is a", "year:" or a line of its own says the year of the thing."""
     grid = sheet.grid
     i = date.i
+    lists = sheet.language.lists
+    if {grid.at(i - 1), grid.at(i)} & lists["two_years_behind"] and "/" in date.value and grid.at(date.j - 2) in lists["span_or"]:
+        return True
     alone = not grid.same_line(i - 1, i) and (not grid.same_line(i, date.j) or grid.at(date.j) in {".", ",", "|", "-"})
     if alone:
         return (
@@ -213,6 +256,6 @@ def _is_said_to_be(sheet: Sheet, date: Date) -> bool:
         return True
     if before[-1] in {"a", "an"} and len(before) > 1 and before[-2] in {"is", "s", "be", "its", "was", "as", "believe", "not"}:
         return not grid.at(date.j).isalnum() or grid.at(date.j) in {"with", "and", "but", "model", "so", "i", "not", "as", "one"}
-    if before[-1] in {"is", "s", "be", "being", "probably"}:
-        return not grid.at(date.j).isalnum()
+    if before[-1] in sheet.language.lists["year_is"]:
+        return not grid.same_line(i, date.j) or not grid.at(date.j).isalnum()
     return before[-1] == "year" and (len(before) < 2 or before[-2] in {"model", "the", ","})

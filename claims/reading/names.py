@@ -15,7 +15,6 @@ from claims.values import is_year
 
 LONGEST_RUN = 5
 NAMED_PARTS = ("frame", "engine", "gearbox", "axle", "component")
-_DETERMINERS = frozenset({"the", "this", "a", "an", "my", "our", "another", "older", "unstyled", "sound", "find", "s", "that"})
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
 _MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
 _ROMAN = frozenset({"i", "ii", "iia", "iii", "iv", "v", "vi", "one", "two", "three", "1", "2", "2a", "3"})
@@ -257,7 +256,9 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
             continue
         long = len(tok) >= 4 and not tok.isdigit()
         capital = grid.as_written(i)[:1].isupper() or any(c.isdigit() for c in tok) or grid.has_no_capitals
-        if (long and capital) or (grid.at(i - 1) in _DETERMINERS and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())):
+        if (long and capital) or (
+            grid.at(i - 1) in sheet.language.lists["determiners"] and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())
+        ):
             yield i, i + 1
 
 
@@ -270,7 +271,11 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
         hit = sheet.starting("part", k)
         if hit:
             behind = grid.at(hit.j)
-            numbered = behind in {"no", "number", "numbers", "#", "nr", ":"} or any(c.isdigit() for c in behind)
+            numbered = (
+                behind in {"no", "number", "numbers", "#", "nr", ":"}
+                or behind in sheet.language.lists["bare_number"]
+                or any(c.isdigit() for c in behind)
+            )
             return "vehicle" if hit.entry.value not in NAMED_PARTS or numbered else hit.entry.value
         if not grid.toks[k].isalnum():
             break
@@ -280,7 +285,9 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
             return "unknown"
     k = i - 1
-    while grid.at(k) in {"a", "an", "is", "was", "from", "are", "were"} and grid.same_line(k, i):
+    while grid.at(k) in sheet.language.lists["name_links"] and grid.same_line(k, i):
         k -= 1
     subject = sheet.ending("part", k + 1) if k < i - 1 and grid.at(i - 1) != "from" else None
+    if subject is None and sheet.language.lists["noun_first"]:
+        subject = next((h for h in (sheet.ending("part", i),) if h and h.entry.value in NAMED_PARTS), None)
     return subject.entry.value if subject else "vehicle"

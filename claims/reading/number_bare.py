@@ -80,7 +80,7 @@ def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
         if (
             is_year(found.value)
             or is_range(sheet, found)
-            or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"}
+            or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"} - sheet.language.lists["bare_number"]
         ):
             continue
         part = _place_behind(sheet, found.j) or _announced_before(sheet, i)
@@ -103,12 +103,12 @@ def _place_behind(sheet: Sheet, j: int) -> str:
     """The part of "… on the engine", "… is stamped on the frame" behind a number; empty for none."""
     grid = sheet.grid
     k = j
-    while grid.at(k) in {"is", "stamped", "marked", "cast"} and grid.same_line(j - 1, k):
+    while grid.at(k) in sheet.language.lists["place_stamped"] and grid.same_line(j - 1, k):
         k += 1
-    if grid.at(k) not in {"on", "upon"} or not grid.same_line(j - 1, k):
+    if grid.at(k) not in sheet.language.lists["place_on"] or not grid.same_line(j - 1, k):
         return ""
     k += 1
-    while grid.at(k) in {"the", "its", "my", "both", "each"}:
+    while grid.at(k) in sheet.language.lists["place_the"]:
         k += 1
     hit = (
         sheet.starting("numpart", k)
@@ -142,7 +142,7 @@ def _is_read_off_a_plate(sheet: Sheet, before: int, i: int) -> bool:
     if not ends:
         return False
     between = grid.toks[max(ends) : i]
-    return max(ends) == before + 1 or (len(between) <= PLATE_REACH and bool({"reads", "says", "shows", "bears", "carries", "stamped"} & set(between)))
+    return max(ends) == before + 1 or (len(between) <= PLATE_REACH and bool(sheet.language.lists["plate_says"] & set(between)))
 
 
 def _part_beside(sheet: Sheet, found: Extent) -> str:

@@ -37,7 +37,7 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             or _starts_number(sheet, k, forms)
         ):
             break
-        announced = announced or grid.toks[k] in {":", "=", "is", "reads", "stamped", "#", "says", "shows"}
+        announced = announced or grid.toks[k] in sheet.language.lists["announcers"]
         k += 1
     if k >= grid.n or k in sheet.taken or not label.parts:
         if not label.parts and k < grid.n and any(c.isdigit() for c in grid.toks[k]) and (found := generic_extent(grid, k)):

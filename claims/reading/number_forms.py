@@ -82,7 +82,7 @@ def known_extent(grid: Grid, i: int, forms: Forms, part: str = "") -> Extent | N
         value = compact(grid.text(i, j))
         if not any(c.isdigit() for c in value) or _runs_on(grid, j):
             continue
-        if len(value) == vin.LENGTH and _is_vin(value):
+        if len(value) == vin.LENGTH and _is_vin(value) and not (j - i > 1 and len(grid.toks[i]) > 3 and grid.as_written(i).islower()):
             return Extent(i, j, value, None, None)
         fits = [(p, s) for p, s in forms.fitting(value) if part in {"", MARK} or s.part != MARK]
         if fits:
@@ -198,6 +198,8 @@ def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:
     if k == i:
         capitals = written.isupper() or (len(tok) <= 3 and grid.has_no_capitals and any(c.isdigit() for c in grid.at(k + 1)))
         return has_digit or (len(tok) <= 5 and capitals)
+    if figures and len(tok) > 1 and set(tok) == {"x"}:
+        return True
     if glued or (grid.toks[k - 1] in _JOINTS and grid.glued(k - 1)) or grid.toks[k - 1] == "-":
         return has_digit or len(tok) <= 3 or written.isupper()
     if grid.toks[k - 1] in _JOINTS and not glued:

@@ -6,6 +6,8 @@ from typing import NamedTuple
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
 
+OF_A_PART = frozenset({"frame", "engine", "gearbox", "axle", "body", "hull"})
+
 
 class Label(NamedTuple):
     """A label at tokens [i, j) and the parts whose number it announces; no parts: a number of something else."""
@@ -65,22 +67,39 @@ def denied(sheet: Sheet, labels: Sequence[Label]) -> Iterator[Draft]:
     by_start = {label.i: label for label in labels}
     for hit in sheet.found("no"):
         k = hit.j
-        while grid.at(k) in {"visible", "readable", "legible", "original", "the", "a", "an", "any", "stamped", "factory", "its", "of"}:
+        while grid.at(k) in sheet.language.lists["denied_fillers"]:
             k += 1
         label = by_start.get(k)
         if label is None or label.weak or not label.parts or label.parts == ("registration",) or hit.i in sheet.taken:
             continue
         behind = grid.at(label.j)
-        if any(c.isdigit() for c in behind) or behind in {":", "="} or (behind in {"is", "are"} and grid.at(label.j + 1)[:1].isdigit()):
+        if (
+            any(c.isdigit() for c in behind)
+            or behind in {":", "="}
+            or (behind in sheet.language.lists["number_is"] and grid.at(label.j + 1)[:1].isdigit())
+        ):
             continue
         sheet.take(hit.i, label.j)
         yield from (Draft("number", part, None, hit.i, label.j) for part in label.parts)
 
 
+def lost_without_label(sheet: Sheet) -> Iterator[Draft]:
+    """A part's number that is gone, where a bare word for "number" says so behind the part ("AT-Motor, Nummer unleserlich")."""
+    grid = sheet.grid
+    for hit in sheet.found("lost"):
+        word = sheet.ending("numword", hit.i - (grid.at(hit.i - 1) in {".", ":"}))
+        if word is None or grid.at(word.i) not in sheet.language.lists["bare_number"] or word.i in sheet.labels:
+            continue
+        named = [h for h in (*sheet.beside("numpart", word.i), *sheet.beside("part", word.i)) if h.j <= word.i and h.entry.value in OF_A_PART]
+        if named and sheet.is_free(word.i, hit.j):
+            sheet.take(word.i, hit.j)
+            yield Draft("number", max(named, key=lambda h: h.j).entry.value, None, word.i, hit.j)
+
+
 def _composed(sheet: Sheet, hit: Hit) -> Label | None:
     grid = sheet.grid
     parts, j = [hit.entry.value], hit.j
-    while grid.at(j) in {"and", "&", "/", "+", ","} and (also := sheet.starting("numpart", j + 1)):
+    while grid.at(j) in sheet.language.lists["and"] and (also := sheet.starting("numpart", j + 1)):
         parts.append(also.entry.value)
         j = also.j
     if grid.at(j) == "'" and grid.at(j + 1) == "s":
@@ -94,7 +113,7 @@ def _composed(sheet: Sheet, hit: Hit) -> Label | None:
         j += grid.at(j) == "." and not (grid.at(j + 1) == "" or (grid.at(j + 1)[0].isalpha() and len(grid.at(j + 1)) > 5))
         return Label(hit.i, j, tuple(parts), False)
     before = hit.i - 1
-    while grid.at(before) in {"the", "of", "on", "for"}:
+    while grid.at(before) in sheet.language.lists["number_of"]:
         before -= 1
     if (
         before < hit.i - 1

@@ -9,7 +9,7 @@ from claims.pack import Pack
 from claims.reading.number_bare import LABELLED, SHORTEST_UNLABELLED, pointed_at, unlabelled
 from claims.reading.number_behind import behind
 from claims.reading.number_forms import Forms, generic_extent, known_extent, mark_extent
-from claims.reading.number_labels import denied, labels, lost
+from claims.reading.number_labels import denied, labels, lost, lost_without_label
 from claims.reading.number_shapes import has_unit
 from claims.reading.sheet import Draft, Sheet
 
@@ -31,6 +31,7 @@ def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
         yield from lost(sheet, label) or behind(sheet, label, forms)
     yield from unlabelled(sheet, forms, named)
     yield from pointed_at(sheet, forms)
+    yield from lost_without_label(sheet)
 
 
 def _entry(sheet: Sheet, part: str, forms: Forms) -> Iterator[Draft]:

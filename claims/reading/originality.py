@@ -15,12 +15,7 @@ from claims.reading.sheet import Draft, Sheet
 NOUN_REACH = 5
 FAR_WORDS = 7
 WORDS_BETWEEN = 3
-_WHOLE_SIGNS = frozenset(
-    "all completely totally 100 fully very highly entirely complete throughout bone as largely mostly so most remarkably wonderfully unusually amazingly".split()
-)
 _MAJOR = frozenset({"engine", "gearbox", "frame", "axle"})
-_UNREAL = frozenset({"would", "could", "might", "should", "will", "needed", "required", "project", "candidate", "wanted"})
-_AFTER_NEW = frozenset("in fitted and with from was is at by for installed last under to has on just recently 5 years ago only done put".split())
 
 
 class Span(NamedTuple):
@@ -42,8 +37,8 @@ def read(sheet: Sheet) -> Iterator[Draft]:
             yield from _original(sheet, hit)
         elif entry.part == "whole":
             yield from _whole(sheet, hit)
-        elif entry.part == "engine":
-            yield Draft("originality", "engine", entry.value, hit.i, hit.j)
+        elif entry.part not in {"part", "either"}:
+            yield Draft("originality", entry.part, entry.value, hit.i, hit.j)
         else:
             yield from _of_part(sheet, hit, entry.part == "either")
 
@@ -85,6 +80,9 @@ def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
 
 def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     grid = sheet.grid
+    if grid.toks[hit.j - 1] in sheet.language.lists["noun_first"]:
+        yield from _original_behind(sheet, hit)
+        return
     k = hit.j
     while (
         grid.at(k) in sheet.language.lists["between"]
@@ -106,7 +104,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if any(p in grid.toks[hit.i : hit.j] for p in ("to",)) and (far := _far_subject(sheet, hit.i)):
         yield from _drafts("original", hit, far)
         return
-    if sheet.starting("vehiclenoun", k) or any(t in _WHOLE_SIGNS for t in grid.toks[hit.i : hit.j]):
+    if sheet.starting("vehiclenoun", k) or _is_of_the_whole(sheet, hit):
         yield from _drafts("original", hit, _subject(sheet, hit.i) or [Span("vehicle", hit.i, hit.j)])
         return
     ended = (
@@ -126,6 +124,23 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
             yield from _drafts("original", hit, [Span("vehicle", hit.i, hit.j)])
 
 
+def _original_behind(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
+    """ "Original" in a language that sets it behind its noun ("moteur d'origine", "la peinture est d'origine")."""
+    end = _before_copulas(sheet, hit.i) + 1
+    if any(sheet.ending("unoriginal", k) for k in (hit.i, end)):
+        return
+    if paint := sheet.ending("paint", end):
+        yield Draft("originality", "body", "original", paint.i, hit.j)
+    elif parts := _subject(sheet, hit.i):
+        yield from _drafts("original", hit, parts)
+    elif (noun := sheet.ending("vehiclenoun", end)) or _says_of_it(sheet, hit.i) or _is_of_the_whole(sheet, hit):
+        yield from _drafts("original", hit, [Span("vehicle", noun.i if noun and end == hit.i else hit.i, hit.j)])
+
+
+def _is_of_the_whole(sheet: Sheet, hit: Hit) -> bool:
+    return any(t in sheet.language.lists["whole_signs"] for t in sheet.grid.toks[hit.i : hit.j])
+
+
 def _says_of_it(sheet: Sheet, i: int) -> bool:
     """Whether "it is", a list's start or a comma stands before: said of the vehicle."""
     grid = sheet.grid
@@ -137,7 +152,7 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
     inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in _MAJOR]
-    if entry.value in {"restored", "rebuilt"} and grid.at(hit.j) in _UNREAL:
+    if entry.value in {"restored", "rebuilt"} and grid.at(hit.j) in sheet.language.lists["unreal"]:
         return
     if entry.value == "matching_numbers":
         behind = [p for p in _parts_from(sheet, hit.j) if p.part in _MAJOR]
@@ -152,19 +167,21 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         yield from _drafts(entry.value, hit, inside[:1])
         return
     k = hit.j
-    fillers = sheet.language.lists["between"] | {"to", "a", "with", "type", "correct"}
+    fillers = sheet.language.lists["between"] | sheet.language.lists["between_too"]
     while grid.at(k) in fillers and grid.same_line(hit.i, k) and not sheet.starting("part", k) and k - hit.j < 4:
         k += 1
-    stopped = not grid.same_line(hit.i, hit.j) or grid.at(hit.j) in {".", ",", ";", ":", "in", "by", "and", "-"}
+    stopped = not grid.same_line(hit.i, hit.j) or grid.at(hit.j) in {".", ",", ";", ":", "-"} or grid.at(hit.j) in sheet.language.lists["stops_part"]
+    stopped = stopped or bool(sheet.language.lists["noun_first"] and _subject(sheet, hit.i))
     named = [] if stopped else [p for p in _parts_from(sheet, k) or _parts_past_words(sheet, k) if p.part != "vehicle"]
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
     if only:
         named = [p for p in named if p.part in only]
-        if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in _AFTER_NEW):
+        if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in sheet.language.lists["after_new"]):
             yield from _drafts(entry.value, hit, named)
         return
     subject = [] if named else [p for p in _subject(sheet, hit.i) if p.part != "vehicle"]
-    parts = named or subject or _far_subject(sheet, hit.i)
+    anaphor = any(t in sheet.language.lists["anaphors"] for t in grid.toks[hit.i : hit.j])
+    parts = named or subject or _far_subject(sheet, hit.i, anaphor=anaphor)
     if parts:
         yield from _drafts(entry.value, hit, parts)
     elif whole_too:
@@ -207,7 +224,7 @@ def _parts_past_words(sheet: Sheet, k: int) -> list[Span]:
             or not word.isalnum()
             or word in sheet.language.lists["after_alone"]
             or sheet.starting("unoriginal", at - 1)
-            or word in {"is", "was", "are", "in", "on", "by", "for", "from", "it", "i"}
+            or word in sheet.language.lists["parts_words"]
         ):
             return []
         if parts := _parts_from(sheet, at):
@@ -216,20 +233,21 @@ def _parts_past_words(sheet: Sheet, k: int) -> list[Span]:
 
 
 def _before_copulas(sheet: Sheet, i: int) -> int:
-    """The last token before i that is no copula or adverb, on its line."""
-    k = i - 1
-    while k >= 0 and sheet.grid.toks[k] in sheet.language.lists["copulas"] and sheet.grid.same_line(k, i):
+    """The last token before i that is no copula or adverb, on its line; nor a date, in languages that set it there ("Motor 2016 überholt")."""
+    lists, k = sheet.language.lists, i - 1
+    while k >= 0 and sheet.grid.same_line(k, i) and (sheet.grid.toks[k] in lists["copulas"] or (lists["late_events"] and k in sheet.taken)):
         k -= 1
     return k
 
 
-def _far_subject(sheet: Sheet, i: int) -> list[Span]:
-    """The part last named in the clause before "is a replacement" and its like, with some words between."""
+def _far_subject(sheet: Sheet, i: int, *, anaphor: bool = False) -> list[Span]:
+    """The part last named in the clause before "is a replacement" and its like, with some words between, and a comma
+    too where the words point back to it (`anaphor`: "moteur bloqué, ce n'est plus celui d'origine")."""
     grid = sheet.grid
     near = [
         h for h in sheet.beside("part", i) if h.j <= i and i - h.j <= FAR_WORDS and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"
     ]
-    if not near or not set(grid.toks[near[-1].j : i]) & {"is", "was", "are", "were", "been"} or "," in grid.toks[near[-1].j : i]:
+    if not near or not set(grid.toks[near[-1].j : i]) & sheet.language.lists["far_copulas"] or (not anaphor and "," in grid.toks[near[-1].j : i]):
         return []
     return [Span(near[-1].entry.value, i, i)]
 
