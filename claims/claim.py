@@ -20,6 +20,8 @@ PARTS = (
 
 
 _BLOTS = frozenset("*?•…_#")
+_NEITHER = re.compile(r"[^0-9A-Z*?_#]")
+_ASCII_BLOT = re.compile(r"[*_#]")
 _HIDDEN_BY_X = re.compile(r"(?<=\d)X{2,}(?![A-Z0-9])")
 
 
@@ -59,5 +61,8 @@ def compact(text: str) -> str:
     >>> compact("DU 44xxx")
     'DU44???'
     """
-    hidden = _HIDDEN_BY_X.sub(lambda m: "?" * len(m[0]), text.upper())
+    upper = text.upper()
+    hidden = _HIDDEN_BY_X.sub(lambda m: "?" * len(m[0]), upper) if "XX" in upper else upper
+    if hidden.isascii():
+        return hidden if hidden.isalnum() else _ASCII_BLOT.sub("?", _NEITHER.sub("", hidden))
     return "".join("?" if c in _BLOTS else c for c in hidden if c.isalnum() or c in _BLOTS)

@@ -58,7 +58,7 @@ def forms(pack: Pack) -> dict[str, list[Form]]:
         said.setdefault(variant.feature, {})[variant.variant] = [_content(p) for p in variant.words]
     out: dict[str, list[Form]] = {}
     for form in dict.fromkeys((*_whole(pack, said), *_short(pack, said))):
-        out.setdefault(max(form.stems, key=len), []).append(form)
+        out.setdefault(max(sorted(form.stems), key=len), []).append(form)
     return out
 
 
@@ -77,7 +77,7 @@ def _short(pack: Pack, said: dict[str, dict[str, list[frozenset[str]]]]) -> Iter
         shared = frozenset.intersection(*(frozenset().union(*phrases) for phrases in variants.values()))
         for variant, phrases in variants.items():
             for stems in phrases:
-                for noun in stems & shared:
+                for noun in sorted(stems & shared):
                     short = (stems - shared) | {noun}
                     telling = stems - shared - _DENYING
                     if telling and len(short) > 1 and not any(short <= other for f, v, other in everything if (f, v) != (feature, variant)):

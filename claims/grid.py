@@ -4,18 +4,20 @@ The shadow is the field's text with odd quotes, dashes, spaces and digits made p
 out; `span` maps back, so that every claim quotes the text as received.
 """
 
+import itertools
 import re
 import unicodedata
+from bisect import bisect_left
 from collections.abc import Iterator
 
 from extractors.document import Field
 
-_TOKEN = re.compile(r"\n|[^\W_]+|[^\w\s]|_")
+_TOKEN = re.compile(r"[^\W_]+|[^\w\s]|_")
 _GLUED = re.compile(
     r"\d[A-Z][a-z]{2}|\b(?:[Nn][OoRr]|VIN|[Vv]in)\d|[A-Za-z0-9](?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b"
 )
 _TOKEN_OF_GLUED = re.compile(
-    r"\n|(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{2})|[^\W_]+?(?=(?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b)|[^\W_]+|[^\w\s]|_"
+    r"(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{2})|[^\W_]+?(?=(?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b)|[^\W_]+|[^\w\s]|_"
 )
 _ZERO_WIDTH = re.compile("[\u200b-\u200f\u2060-\u2064\ufeff\u00ad\u202a-\u202e\u2066-\u2069]")
 _PLAIN = {
@@ -23,7 +25,9 @@ _PLAIN = {
     **dict.fromkeys(map(ord, "‐‑‒–—―−"), "-"), **dict.fromkeys(map(ord, "\u00a0\u2007\u2009\u202f\u3000\t\x0b\x0c"), " "),
     ord("⁄"): "/", ord("×"): "x",
 }  # fmt: skip
+_CAPITAL, _NEW_LINE = re.compile("[A-Z]"), re.compile("\n")
 _STOPS = frozenset(".!?;")
+_DIVIDERS = _STOPS | frozenset("()[]|•*~-")
 _ABBREVIATED = frozenset(
     "no nos nr num c ca approx reg regn eng ser st co mr mrs dr ltd inc vs etc eg ie e i jan feb mar apr jun jul aug sep sept oct nov dec "
     "mk vol fig pat max min mod tel ex incl excl orig ch fg km fahrg bj motornr mot châss n° env chas typ type v "
@@ -41,7 +45,7 @@ one whatever follows."""
 class Grid:
     """Tokens of one field with their clauses, sentences and lines (a number for each token)."""
 
-    __slots__ = ("_map", "_no_capitals", "clause", "ends", "field", "line", "n", "sentence", "shadow", "starts", "toks")
+    __slots__ = ("_figured", "_map", "_no_capitals", "clause", "ends", "field", "line", "n", "sentence", "shadow", "starts", "toks")
 
     def __init__(self, field: Field) -> None:
         self.field = field
@@ -52,48 +56,73 @@ class Grid:
         if len(lower) != len(text):
             lower = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
         pattern = _TOKEN_OF_GLUED if _GLUED.search(text) else _TOKEN
-        toks: list[str] = []
-        starts: list[int] = []
-        ends: list[int] = []
-        lines: list[int] = []
-        line = 0
-        for found in pattern.finditer(text):
-            start, end = found.span()
-            if text[start] == "\n":
-                line += 1
-                continue
-            toks.append(lower[start:end])
-            starts.append(start)
-            ends.append(end)
-            lines.append(line)
-        self.toks, self.starts, self.ends, self.line, self.n = toks, starts, ends, lines, len(toks)
+        spans = [found.span() for found in pattern.finditer(text)]
+        self.toks = [lower[start:end] for start, end in spans]
+        self.starts = [start for start, _ in spans]
+        self.ends = [end for _, end in spans]
+        self.n = len(spans)
+        self.line = self._lines()
         self.clause, self.sentence = self._divided()
+        self._figured: list[int] | None = None
 
     @property
     def has_no_capitals(self) -> bool:
         """Whether the writer uses next to no capitals."""
         if self._no_capitals is None:
-            self._no_capitals = sum(c.isupper() for c in self.shadow) <= len(self.shadow) // 100
+            few, text = len(self.shadow) // 100, self.shadow
+            capitals = _CAPITAL.finditer(text) if text.isascii() else filter(str.isupper, text)
+            self._no_capitals = next(itertools.islice(capitals, few, None), None) is None
         return self._no_capitals
 
+    @property
+    def figured(self) -> list[int]:
+        """The tokens that hold a figure, in order."""
+        if self._figured is None:
+            self._figured = [i for i, tok in enumerate(self.toks) if not tok.isalpha() and tok.isalnum() and any(map(str.isdigit, tok))]
+        return self._figured
+
+    def figure_from(self, i: int) -> int:
+        """The first token from i on that holds a figure; `n` where none does."""
+        at = bisect_left(self.figured, i)
+        return self.figured[at] if at < len(self.figured) else self.n
+
+    def _lines(self) -> list[int]:
+        """The line of each token."""
+        lines: list[int] = []
+        for number, found in enumerate(_NEW_LINE.finditer(self.shadow)):
+            lines += [number] * (bisect_left(self.starts, found.start(), len(lines)) - len(lines))
+        return lines + [self.shadow.count("\n")] * (self.n - len(lines))
+
     def _divided(self) -> tuple[list[int], list[int]]:
-        toks, starts, ends, text = self.toks, self.starts, self.ends, self.shadow
-        clauses, sentences = [0] * self.n, [0] * self.n
-        clause = sentence = 0
+        toks, line = self.toks, self.line
+        clauses: list[int] = []
+        sentences: list[int] = []
+        clause = sentence = before = 0
         for i, tok in enumerate(toks):
-            if i and self.line[i] != self.line[i - 1] and not self._wrapped(i):
-                clause += 1
-                sentence += 1
-            clauses[i], sentences[i] = clause, sentence
-            if len(tok) == 1 and not tok.isalnum():
+            here = line[i]
+            if here != before:
+                if i and not self._wrapped(i):
+                    clause += 1
+                    sentence += 1
+                before = here
+            clauses.append(clause)
+            sentences.append(sentence)
+            if tok in _DIVIDERS:
                 if tok in _STOPS:
-                    spaced = ends[i] == len(text) or text[ends[i]].isspace()
-                    if tok == ";" or (spaced and not (tok == "." and i and (_is_short(toks[i - 1]) or self._is_day(i)))):
+                    if self._stops(i):
                         clause += 1
                         sentence += 1
-                elif tok in "()[]|•*~" or (tok == "-" and _is_dash(text, starts[i], ends[i])):
+                elif tok != "-" or _is_dash(self.shadow, self.starts[i], self.ends[i]):
                     clause += 1
         return clauses, sentences
+
+    def _stops(self, i: int) -> bool:
+        """Whether the stop at token i ends a sentence."""
+        tok, end, text = self.toks[i], self.ends[i], self.shadow
+        if tok == ";":
+            return True
+        spaced = end == len(text) or text[end].isspace()
+        return spaced and not (tok == "." and i > 0 and (_is_short(self.toks[i - 1]) or self._is_day(i)))
 
     def _is_day(self, i: int) -> bool:
         """Whether the point at token i makes the figures before it a day of the month behind it."""

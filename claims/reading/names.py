@@ -231,7 +231,7 @@ def _is_shouting(sheet: Sheet) -> bool:
 def _repeats(sheet: Sheet, known: frozenset[str]) -> Iterator[tuple[int, int]]:
     """Further mentions of models that a form's entry or the headline has named, as they are written there."""
     grid = sheet.grid
-    for name in known:
+    for name in sorted(known):
         tokens = name.split()
         for i in range(grid.n - len(tokens) + 1):
             if grid.toks[i] == tokens[0] and grid.toks[i : i + len(tokens)] == tokens:

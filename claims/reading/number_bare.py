@@ -22,17 +22,15 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
     """Numbers without a label: of a form that a named pack knows or that stands alone, and whole 17-character ones."""
     grid = sheet.grid
     named_ids = {p.id for p in named}
-    for i in range(grid.n):
-        if i in sheet.taken or not (
-            any(c.isdigit() for c in grid.toks[i]) or any(c.isdigit() for c in grid.at(i + 1)) or any(c.isdigit() for c in grid.at(i + 2))
-        ):
+    for i in _up_to_figures(sheet, 2):
+        if i in sheet.taken:
             continue
         if not grid.toks[i].isalnum() or (
             i and grid.glued(i) and (grid.toks[i - 1].isalnum() or grid.toks[i - 1] in {"@", "$", "£", "€", "#", "/", "=", "'"})
         ):
             continue
-        mark = mark_extent(grid, i) if grid.text(i, i + 1).isupper() else None
-        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and _is_near_mark_word(sheet, i):
+        mark = mark_extent(grid, i) if grid.as_written(i).isupper() and _is_near_mark_word(sheet, i) else None
+        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j):
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
@@ -60,7 +58,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
 def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
     """Numbers that a place points at ("G 7712 on the engine"), or that a bare "number" announces, of the part named last."""
     grid = sheet.grid
-    for i in range(grid.n):
+    for i in _up_to_figures(sheet, 1):
         if i in sheet.taken or not _may_start(sheet, i):
             continue
         found = known_extent(grid, i, forms) or generic_extent(grid, i)
@@ -87,6 +85,11 @@ def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
         if part:
             sheet.take(found.i, found.j)
             yield Draft("number", part, found.value, found.i, found.j)
+
+
+def _up_to_figures(sheet: Sheet, before: int) -> list[int]:
+    """The tokens that hold a figure and so many before each, in order."""
+    return sorted({k for i in sheet.grid.figured for k in range(max(0, i - before), i + 1)})
 
 
 def _may_start(sheet: Sheet, i: int) -> bool:

@@ -77,11 +77,13 @@ def active_forms(packs: tuple[Pack, ...], named: frozenset[str]) -> Forms:
 
 def known_extent(grid: Grid, i: int, forms: Forms, part: str = "") -> Extent | None:
     """The longest run of tokens from i that one of the forms fits; those of `part` come before others, marks only behind their label."""
-    ends = _ends(grid, i)
-    for j in reversed(ends):
-        value = compact(grid.text(i, j))
-        if not any(c.isdigit() for c in value) or _runs_on(grid, j):
+    first = grid.figure_from(i)
+    for j in reversed(_ends(grid, i)):
+        if j <= first:
+            break
+        if _runs_on(grid, j):
             continue
+        value = compact(grid.text(i, j))
         if len(value) == vin.LENGTH and _is_vin(value) and not (j - i > 1 and len(grid.toks[i]) > 3 and grid.as_written(i).islower()):
             return Extent(i, j, value, None, None)
         fits = [(p, s) for p, s in forms.fitting(value) if part in {"", MARK} or s.part != MARK]
@@ -120,22 +122,21 @@ def _ends(grid: Grid, i: int) -> list[int]:
     """Token places where a number that starts at i may end: on its line, over letters, figures and plain joints."""
     ends: list[int] = []
     length = spaces = 0
+    if i >= grid.n:
+        return ends
+    toks, line, starts, stops = grid.toks, grid.line[i], grid.starts, grid.ends
     for k in range(i, min(i + MOST_PIECES, grid.n)):
-        if k > i and grid.line[k] != grid.line[i]:
+        if grid.line[k] != line:
             break
-        tok = grid.toks[k]
+        tok = toks[k]
+        apart = k > i and starts[k] != stops[k - 1]
         if tok.isascii() and tok.isalnum():
             length += len(tok)
-            if k > i and not grid.glued(k):
-                spaces += 1
-            if (
-                length > LONGEST
-                or spaces > 3
-                or (k > i and not grid.glued(k) and tok.isalpha() and (len(tok) > 3 or (len(tok) > 1 and grid.as_written(k).islower())))
-            ):
+            spaces += apart
+            if length > LONGEST or spaces > 3 or (apart and tok.isalpha() and (len(tok) > 3 or (len(tok) > 1 and grid.as_written(k).islower()))):
                 break
             ends.append(k + 1)
-        elif tok in _HIDDEN and k > i and grid.glued(k):
+        elif tok in _HIDDEN and k > i and not apart:
             ends.append(k + 1)
         elif tok in _JOINTS:
             if k == i or (tok == "." and not grid.glued(k + 1)):
