@@ -14,10 +14,10 @@ from extractors.document import Field
 
 _TOKEN = re.compile(r"[^\W_]+|[^\w\s]|_")
 _GLUED = re.compile(
-    r"\d[A-Z][a-z]{2}|\b(?:[Nn][OoRr]|VIN|[Vv]in)\d|[A-Za-z0-9](?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b"
+    r"\d[A-Z][a-z]{2}|\b(?:[Nn][OoRr]|VIN|[Vv]in)\d|[A-Za-z0-9](?:Frame|Engine|Chassis|Gearbox|Reg|Box|Body|Fleet|Year|Make|Model|Colour|Color|VIN)\b"
 )
 _TOKEN_OF_GLUED = re.compile(
-    r"(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{2})|[^\W_]+?(?=(?:Frame|Engine|Chassis|Gearbox|Reg|Year|Make|Model|Colour|Color|VIN)\b)|[^\W_]+|[^\w\s]|_"
+    r"(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{2})|[^\W_]+?(?=(?:Frame|Engine|Chassis|Gearbox|Reg|Box|Body|Fleet|Year|Make|Model|Colour|Color|VIN)\b)|[^\W_]+|[^\w\s]|_"
 )
 _ZERO_WIDTH = re.compile("[\u200b-\u200f\u2060-\u2064\ufeff\u00ad\u202a-\u202e\u2066-\u2069]")
 _PLAIN = {

@@ -163,7 +163,7 @@ def _stances(table: _Table, lexicon: Lexicon, out: Language) -> None:
 
 
 def _numbers(table: _Table, lexicon: Lexicon, out: Language) -> None:
-    table.expect("number_words", "joiners", "label", "weak", "lost", "mark_words", "part", "none", "not_identity", "grammar")
+    table.expect("number_words", "joiners", "label", "weak", "lost", "mark_words", "part", "none", "not_identity", "tag", "unstamped", "grammar")
     table.lists(out)
     lexicon.extend(table.given.get("number_words", ()), Entry("numword", "no"))
     for part, label in table.part("label").items():
@@ -174,6 +174,9 @@ def _numbers(table: _Table, lexicon: Lexicon, out: Language) -> None:
     lexicon.extend(table.say("none"), Entry("none", "none"))
     lexicon.extend(table.part("none").get("denied", ()), Entry("no", "no"))
     lexicon.extend(table.say("not_identity"), Entry("label", ""))
+    lexicon.extend(table.say("tag"), Entry("tag", ""))
+    lexicon.extend(table.part("tag").get("vehicle", ()), Entry("tag", "vehicle"))
+    lexicon.extend(table.say("unstamped"), Entry("unstamped", ""))
     out.lists["fillers"] = frozenset(table.part("none").get("fillers", ()))
     out.lists["joiners"] = frozenset(table.given.get("joiners", ()))
 

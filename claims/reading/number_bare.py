@@ -22,7 +22,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
     """Numbers without a label: of a form that a named pack knows or that stands alone, and whole 17-character ones."""
     grid = sheet.grid
     named_ids = {p.id for p in named}
-    for i in _up_to_figures(sheet, 2):
+    for i in _up_to_figures(sheet, 3):
         if i in sheet.taken:
             continue
         if not grid.toks[i].isalnum() or (
@@ -153,6 +153,8 @@ def _part_beside(sheet: Sheet, found: Extent) -> str:
     grid = sheet.grid
     if grid.field.is_attribute and grid.field.label.strip().lower() in LABELLED:
         return grid.field.label.strip().lower()
+    if place := _place_behind(sheet, found.j):
+        return place
     k = found.j
     while grid.at(k) in {"(", "is", "the", "on", "as", "for", "being", "-"} and grid.same_line(found.i, k):
         k += 1

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from claims.claim import OTHER_ITEM
-from claims.reading.number_forms import Extent, Forms, generic_extent, known_extent, mark_extent
+from claims.claim import OTHER_ITEM, compact
+from claims.lexicon import Hit
+from claims.reading.number_forms import LONGEST_WORD, Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_labels import Label
 from claims.reading.number_shapes import filler, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
@@ -45,7 +46,7 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             sheet.aside.update(range(found.i, found.j))
         return
     none = sheet.starting("none", k)
-    if none and (announced or not label.weak) and grid.same_line(label.j - 1, none.i):
+    if none and (announced or not label.weak) and (grid.same_line(label.j - 1, none.i) or _is_own_line(sheet, label, none)):
         sheet.take(none.i, none.j)
         yield from (Draft("number", part, None, none.i, none.j) for part in label.parts)
         return
@@ -54,7 +55,9 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         sheet.take(k, end)
         yield from (Draft("number", part, None, k, end) for part in label.parts)
         return
-    found = _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms)
+    found = _found_behind(sheet, k, label, forms, announced)
+    if found and not announced and _belongs_behind(sheet, found):
+        return
     if found:
         sheet.take(found.i, found.j)
         parts = label.parts
@@ -76,6 +79,59 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
 
 
+def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:
+    """The number at token k behind a label, past a unit's letter ("Gearbox A - …"), a word or two, or a verb."""
+    grid = sheet.grid
+    if len(grid.at(k)) == 1 and grid.at(k).isalpha() and grid.at(k + 1) in {"-", ":", ")"} and not grid.glued(k + 1 + (grid.at(k + 1) == "-")):
+        k += 2
+    if sheet.language.lists["starts"] & set(grid.toks[label.j : k]) and (first := _first_piece(sheet, k)):
+        return first
+    return _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms) or _past_announcer(sheet, k, label)
+
+
+def _is_own_line(sheet: Sheet, label: Label, none: Hit) -> bool:
+    """Whether a label is all of its line and the words for none are all of the next."""
+    grid = sheet.grid
+    return (
+        (label.i == 0 or not grid.same_line(label.i - 1, label.i))
+        and grid.line[none.i] == grid.line[label.j - 1] + 1
+        and (none.j >= grid.n or not grid.same_line(none.i, none.j))
+    )
+
+
+def _first_piece(sheet: Sheet, k: int) -> Extent | None:
+    """The first piece that stands for a number ("engine number starts FK"), at token k."""
+    tok = sheet.grid.at(k)
+    if tok.isalpha() and tok.isascii() and 1 < len(tok) <= LONGEST_WORD and tok not in sheet.language.lists["not_a_model"]:
+        return Extent(k, k + 1, compact(tok), None, None)
+    return None
+
+
+def _past_announcer(sheet: Sheet, k: int, label: Label) -> Extent | None:
+    """A number behind a strong label, a word or two, and a verb that announces it ("VIN on that one ends 118820")."""
+    if label.weak:
+        return None
+    grid = sheet.grid
+    for _ in range(MOST_WORDS + 1):
+        if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)) or k in sheet.taken:
+            return None
+        k += 1
+        if grid.at(k - 1) in sheet.language.lists["announcers"] | sheet.language.lists["starts"] and grid.at(k)[:1].isdigit():
+            found = generic_extent(grid, k)
+            return found if found and len(found.value) >= SHORTEST_UNLABELLED and not is_date(sheet, k) and not is_year(found.value) else None
+    return None
+
+
+def _belongs_behind(sheet: Sheet, found: Extent) -> bool:
+    """Whether a number is that of the label behind it ("… and T 24019 is the engine number")."""
+    grid, k = sheet.grid, found.j
+    if grid.at(k) not in sheet.language.lists["number_is"]:
+        return False
+    k += 1 + (grid.at(k + 1) in sheet.language.lists["place_the"])
+    word = sheet.starting("numpart", k)
+    return word is not None and sheet.starting("numword", word.j) is not None
+
+
 def _range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
     """The second number of a production range ("numbers 316 to 20894"), or None."""
     grid = sheet.grid
@@ -92,7 +148,7 @@ def _past_words(sheet: Sheet, k: int, label: Label, forms: Forms) -> Extent | No
     """A number of a known form for the label's part behind a word or two ("gearbox lid QGE09-118")."""
     grid = sheet.grid
     for skipped in range(1, MOST_WORDS + 1):
-        if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)):
+        if grid.at(k) in sheet.language.lists["and"] or not (grid.at(k).isalpha() and grid.same_line(k, k + 1)):
             return None
         k += 1
         found = known_extent(grid, k, forms, label.parts[0])
@@ -132,7 +188,7 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
         ):
             return None
     written = grid.text(found.i, found.j)
-    if grid.toks[found.i].isalpha() and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
+    if grid.toks[found.i].isalpha() and len(grid.toks[found.i]) > 1 and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
         return None
     if (
         written.islower()

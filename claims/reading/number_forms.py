@@ -17,6 +17,10 @@ from claims.values import is_year
 
 MARK = "registration"
 MOST_PIECES = 9
+MOST_SINGLE = 17
+"""Most pieces of a number written figure by figure ("3 3 Q 0 7 6 5 5 X")."""
+LONGEST_WORD = 5
+"""Most letters of the word that a number begins with."""
 LONGEST = 24
 SHORTEST = 3
 FIGURES_CARRIED = 5
@@ -125,14 +129,19 @@ def _ends(grid: Grid, i: int) -> list[int]:
     if i >= grid.n:
         return ends
     toks, line, starts, stops = grid.toks, grid.line[i], grid.starts, grid.ends
-    for k in range(i, min(i + MOST_PIECES, grid.n)):
+    single = len(toks[i]) == 1 == len(grid.at(i + 1))
+    for k in range(i, min(i + (MOST_SINGLE if single else MOST_PIECES), grid.n)):
         if grid.line[k] != line:
             break
         tok = toks[k]
         apart = k > i and starts[k] != stops[k - 1]
         if tok.isascii() and tok.isalnum():
             length += len(tok)
-            spaces += apart
+            spaces += apart and not (len(tok) == 1 == len(toks[k - 1]))
+            if k == i and len(tok) > LONGEST_WORD and tok.isalpha() and not grid.glued(k + 1):
+                break
+            if k > i and not apart and _is_a_label(grid, k):
+                break
             if length > LONGEST or spaces > 3 or (apart and tok.isalpha() and (len(tok) > 3 or (len(tok) > 1 and grid.as_written(k).islower()))):
                 break
             ends.append(k + 1)
@@ -141,9 +150,17 @@ def _ends(grid: Grid, i: int) -> list[int]:
         elif tok in _JOINTS:
             if k == i or (tok == "." and not grid.glued(k + 1)):
                 break
+        elif tok == "," and k > i and grid.glued(k) and grid.glued(k + 1) and grid.at(k + 1).isdigit() and len(grid.at(k + 1)) == 3:
+            continue
         else:
             break
     return ends
+
+
+def _is_a_label(grid: Grid, k: int) -> bool:
+    """Whether the piece at k is the next label's word, typed on to the number before it ("CA10 9033Reg no: …")."""
+    written = grid.as_written(k)
+    return len(written) > 2 and written[0].isupper() and written[1:].islower() and written[0].isalpha()
 
 
 def generic_extent(grid: Grid, i: int) -> Extent | None:
@@ -201,6 +218,8 @@ def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:
         return has_digit or (len(tok) <= 5 and capitals)
     if figures and len(tok) > 1 and set(tok) == {"x"}:
         return True
+    if glued and _is_a_label(grid, k):
+        return False
     if glued or (grid.toks[k - 1] in _JOINTS and grid.glued(k - 1)) or grid.toks[k - 1] == "-":
         return has_digit or len(tok) <= 3 or written.isupper()
     if grid.toks[k - 1] in _JOINTS and not glued:

@@ -6,8 +6,6 @@ from typing import NamedTuple
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
 
-OF_A_PART = frozenset({"frame", "engine", "gearbox", "axle", "body", "hull"})
-
 
 class Label(NamedTuple):
     """A label at tokens [i, j) and the parts whose number it announces; no parts: a number of something else."""
@@ -70,7 +68,13 @@ def denied(sheet: Sheet, labels: Sequence[Label]) -> Iterator[Draft]:
         while grid.at(k) in sheet.language.lists["denied_fillers"]:
             k += 1
         label = by_start.get(k)
-        if label is None or label.weak or not label.parts or label.parts == ("registration",) or hit.i in sheet.taken:
+        if (
+            label is None
+            or label.weak
+            or not label.parts
+            or (label.parts == ("registration",) and not _is_of_fleet(sheet, label))
+            or hit.i in sheet.taken
+        ):
             continue
         behind = grid.at(label.j)
         if (
@@ -83,17 +87,9 @@ def denied(sheet: Sheet, labels: Sequence[Label]) -> Iterator[Draft]:
         yield from (Draft("number", part, None, hit.i, label.j) for part in label.parts)
 
 
-def lost_without_label(sheet: Sheet) -> Iterator[Draft]:
-    """A part's number that is gone, where a bare word for "number" says so behind the part ("AT-Motor, Nummer unleserlich")."""
-    grid = sheet.grid
-    for hit in sheet.found("lost"):
-        word = sheet.ending("numword", hit.i - (grid.at(hit.i - 1) in {".", ":"}))
-        if word is None or grid.at(word.i) not in sheet.language.lists["bare_number"] or word.i in sheet.labels:
-            continue
-        named = [h for h in (*sheet.beside("numpart", word.i), *sheet.beside("part", word.i)) if h.j <= word.i and h.entry.value in OF_A_PART]
-        if named and sheet.is_free(word.i, hit.j):
-            sheet.take(word.i, hit.j)
-            yield Draft("number", max(named, key=lambda h: h.j).entry.value, None, word.i, hit.j)
+def _is_of_fleet(sheet: Sheet, label: Label) -> bool:
+    """Whether a label of a mark means a fleet's number: "no registration number" may speak of papers."""
+    return bool(sheet.language.lists["fleet_words"] & set(sheet.grid.toks[label.i : label.j])) and label.j - label.i > 1
 
 
 def _composed(sheet: Sheet, hit: Hit) -> Label | None:

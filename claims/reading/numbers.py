@@ -6,12 +6,16 @@ The label decides the part, not the form of the number. Words or fillers in a nu
 from collections.abc import Iterator, Sequence
 
 from claims.pack import Pack
+from claims.reading import number_absent
 from claims.reading.number_bare import LABELLED, SHORTEST_UNLABELLED, pointed_at, unlabelled
 from claims.reading.number_behind import behind
 from claims.reading.number_forms import Forms, generic_extent, known_extent, mark_extent
-from claims.reading.number_labels import denied, labels, lost, lost_without_label
+from claims.reading.number_labels import denied, labels, lost
 from claims.reading.number_shapes import has_unit
 from claims.reading.sheet import Draft, Sheet
+
+FEWEST_FIGURES = 4
+"""Fewest figures of a number that is a part's entry alone; fewer make a type ("OM 352")."""
 
 
 def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
@@ -31,7 +35,7 @@ def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
         yield from lost(sheet, label) or behind(sheet, label, forms)
     yield from unlabelled(sheet, forms, named)
     yield from pointed_at(sheet, forms)
-    yield from lost_without_label(sheet)
+    yield from number_absent.read(sheet)
 
 
 def _entry(sheet: Sheet, part: str, forms: Forms) -> Iterator[Draft]:
@@ -54,4 +58,11 @@ def _entry(sheet: Sheet, part: str, forms: Forms) -> Iterator[Draft]:
 def _is_number_alone(sheet: Sheet) -> bool:
     """Whether a form's entry ("Engine: QE 164**") is a number and nothing else."""
     found = generic_extent(sheet.grid, 0)
-    return found is not None and found.j == sheet.grid.n and len(found.value) >= SHORTEST_UNLABELLED and not has_unit(sheet.grid.toks)
+    figures = sum(c.isdigit() or c == "?" for c in found.value) if found else 0
+    return (
+        found is not None
+        and found.j == sheet.grid.n
+        and len(found.value) >= SHORTEST_UNLABELLED
+        and figures >= FEWEST_FIGURES
+        and not has_unit(sheet.grid.toks)
+    )
