@@ -227,9 +227,10 @@ def _papers(table: _Table, lexicon: Lexicon, out: Language) -> None:
 
 
 def _things(table: _Table, lexicon: Lexicon, out: Language) -> None:
-    table.expect("part", "field", "not_a_model", "several", "grammar")
+    table.expect("part", "field", "not_a_model", "several", "builtby", "grammar")
     table.lists(out)
     lexicon.extend(table.say("several"), Entry("several", ""))
+    lexicon.extend(table.say("builtby"), Entry("builtby", ""))
     for part, said in table.part("part").items():
         lexicon.extend(said, Entry("part", part))
 

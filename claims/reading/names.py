@@ -10,10 +10,13 @@ from collections.abc import Iterator
 
 from claims.lexicon import Entry, Hit
 from claims.names_known import EVERYDAY, OF_MAKER
+from claims.reading import names_beside
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
 LONGEST_RUN = 5
+SHORT_NAME, LONG_NAME = 4, 7
+"""Letters from which a name without its capital is taken for one in a row of names, or in a text without capitals."""
 NAMED_PARTS = ("frame", "engine", "gearbox", "axle", "component")
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
 _MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
@@ -61,6 +64,9 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str]) -> Iterator[Draft
     if sheet.role == "model":
         yield from _entry(sheet, "model")
         return
+    for draft in names_beside.cells(sheet):
+        sheet.take(draft.i, draft.j)
+        yield draft
     runs = list(_runs(sheet))
     sheet.hits["modelrun"] = [Hit(i, j, Entry("modelrun", "")) for i, j, _, _ in runs]
     covered = {k for i, j, _, _ in runs for k in range(i, j)}
@@ -80,6 +86,9 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str]) -> Iterator[Draft
         if sheet.role == "title":
             words.update(t for t in sheet.grid.toks[i:j] if t.isalnum() and t not in _MARKS and t not in _ROMAN)
         yield Draft("model", _part_of_name(sheet, i, j), value, i, j, family=family)
+    for draft in (*names_beside.part_types(sheet), *names_beside.builders(sheet)):
+        sheet.take(draft.i, draft.j)
+        yield draft
     for i, j in (*_repeats(sheet, known), *_mentions(sheet, words)):
         if sheet.is_free(i, j):
             sheet.take(i, j)
@@ -118,12 +127,31 @@ def _is_name(sheet: Sheet, hit: Hit) -> bool:
         return False
     if hit.entry.category == "model" and hit.entry.more in {EVERYDAY, OF_MAKER} and not _follows_a_name(sheet, hit):
         return False
-    if hit.entry.more == "alias" and not (text[:1].isupper() and _has_company(sheet, hit)):
+    if hit.entry.more == "alias" and not (
+        (text[:1].isupper() or (sheet.grid.has_no_capitals and len(text) >= LONG_NAME)) and _has_company(sheet, hit)
+    ):
+        return False
+    if hit.entry.category == "maker" and _is_of_an_institution(sheet, hit.j):
+        return False
+    if hit.entry.category == "model" and sheet.grid.at(hit.j) == "-" and sheet.grid.at(hit.j + 1) in sheet.language.lists["colours"]:
         return False
     plain = hit.entry.more in {"word", EVERYDAY}
     if not plain or text[:1].isupper() or (hit.entry.category == "model" and sheet.grid.has_no_capitals):
         return _is_not_inside_a_name(sheet, hit)
+    if _is_in_a_row(sheet, hit):
+        return True
     return hit.entry.category == "maker" and sheet.grid.has_no_capitals and _stands_as_maker(sheet, hit)
+
+
+def _is_of_an_institution(sheet: Sheet, j: int) -> bool:
+    """Whether a maker's name ends before a word of its archive, club, dealer or documents, which are not the thing for sale."""
+    return sheet.grid.at(j) in sheet.language.lists["institutions"] and sheet.grid.same_line(j - 1, j)
+
+
+def _is_in_a_row(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a plain word stands among other names of makers and models: a tail of keywords without capitals."""
+    beside = [sheet.ending(c, hit.i) for c in ("maker", "model")] + [sheet.starting(c, hit.j) for c in ("maker", "model")]
+    return len(hit.entry.value) >= SHORT_NAME and any(h and h.entry.more not in {EVERYDAY, OF_MAKER} for h in beside)
 
 
 def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:
@@ -255,7 +283,12 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
         if behind in sheet.language.lists["behind_figure"] or tok in sheet.language.lists["not_a_model"]:
             continue
         long = len(tok) >= 4 and not tok.isdigit()
-        capital = grid.as_written(i)[:1].isupper() or any(c.isdigit() for c in tok) or grid.has_no_capitals
+        capital = (
+            grid.as_written(i)[:1].isupper()
+            or (len(tok) >= SHORT_NAME and sheet.starting("model", i) is not None)
+            or any(c.isdigit() for c in tok)
+            or grid.has_no_capitals
+        )
         if (long and capital) or (
             grid.at(i - 1) in sheet.language.lists["determiners"] and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())
         ):
@@ -265,11 +298,15 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
 def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
     """The part that a name is given to ("Quillfeather engine"), else the vehicle."""
     grid = sheet.grid
+    if sheet.role in NAMED_PARTS:
+        return sheet.role
+    if grid.at(j) in {"-", "powered", "engined"} and grid.at(j + (grid.at(j) == "-")) in sheet.language.lists["powered"]:
+        return "engine"
     for k in range(j, min(j + 2, grid.n)):
         if k and not grid.same_line(j - 1, k):
             break
         hit = sheet.starting("part", k)
-        if hit:
+        if hit and not (k == j and grid.toks[k] in {"unit", "one"}):
             behind = grid.at(hit.j)
             numbered = (
                 behind in {"no", "number", "numbers", "#", "nr", ":"}
@@ -281,7 +318,7 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
             break
         if k == j and grid.toks[k] in {"one", "unit", "item", "lump"}:
             named = [h for h in sheet.beside("part", i) if h.j <= i and h.entry.value in NAMED_PARTS]
-            return named[-1].entry.value if named else "unknown"
+            return named[-1].entry.value if named else "unknown" if grid.toks[k] != "unit" else "vehicle"
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
             return "unknown"
     k = i - 1
