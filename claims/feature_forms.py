@@ -31,6 +31,7 @@ class Form(NamedTuple):
     part: str
 
 
+@lru_cache(maxsize=1 << 14)
 def stem(word: str) -> str:
     """A word without plural and participle endings.
 

@@ -13,11 +13,15 @@ from collections.abc import Iterator
 from extractors.document import Field
 
 _TOKEN = re.compile(r"[^\W_]+|[^\w\s]|_")
-_GLUED = re.compile(
-    r"\d[A-Z][a-z]{2}|\b(?:[Nn][OoRr]|VIN|[Vv]in)\d|[A-Za-z0-9](?:Frame|Engine|Chassis|Gearbox|Reg|Box|Body|Fleet|Year|Make|Model|Colour|Color|VIN)\b"
+_LABELS = "Frame|Engine|Chassis|Gearbox|Reg|Box|Body|Fleet|Year|Make|Model|Colour|Color|VIN".split("|")
+_GLUED = (
+    re.compile(r"\d[A-Z][a-z]{2}"),
+    re.compile(r"[NVnv](?<!\w.)(?:(?<=[Nn])[OoRr]|(?<=V)IN|(?<=[Vv])in)\d"),
+    re.compile(rf"[{''.join(word[0] for word in _LABELS)}](?<=[A-Za-z0-9].)(?:{'|'.join(word[1:] for word in _LABELS)})\b"),
 )
+"""Labels written on to a number or on to the word before them, each form by the letters it may start with (so that a search is quick)."""
 _TOKEN_OF_GLUED = re.compile(
-    r"(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{2})|[^\W_]+?(?=(?:Frame|Engine|Chassis|Gearbox|Reg|Box|Body|Fleet|Year|Make|Model|Colour|Color|VIN)\b)|[^\W_]+|[^\w\s]|_"
+    rf"(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{{2}})|[^\W_]+?(?=(?:{'|'.join(_LABELS)})\b)|[^\W_]+|[^\w\s]|_"
 )
 _ZERO_WIDTH = re.compile("[\u200b-\u200f\u2060-\u2064\ufeff\u00ad\u202a-\u202e\u2066-\u2069]")
 _PLAIN = {
@@ -25,6 +29,8 @@ _PLAIN = {
     **dict.fromkeys(map(ord, "‐‑‒–—―−"), "-"), **dict.fromkeys(map(ord, "\u00a0\u2007\u2009\u202f\u3000\t\x0b\x0c"), " "),
     ord("⁄"): "/", ord("×"): "x",
 }  # fmt: skip
+_ODD = re.compile(f"[{re.escape(''.join(map(chr, _PLAIN)))}]")
+_WIDE = re.compile("[０-ｚ]")
 _CAPITAL, _NEW_LINE = re.compile("[A-Z]"), re.compile("\n")
 _STOPS = frozenset(".!?;")
 _DIVIDERS = _STOPS | frozenset("()[]|•*~-")
@@ -55,7 +61,7 @@ class Grid:
         lower = text.lower()
         if len(lower) != len(text):
             lower = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
-        pattern = _TOKEN_OF_GLUED if _GLUED.search(text) else _TOKEN
+        pattern = _TOKEN_OF_GLUED if any(glued.search(text) for glued in _GLUED) else _TOKEN
         spans = [found.span() for found in pattern.finditer(text)]
         self.toks = [lower[start:end] for start, end in spans]
         self.starts = [start for start, _ in spans]
@@ -171,19 +177,13 @@ def shadow(text: str) -> tuple[str, list[int] | None]:
     """(plain text, offsets in the original or None where they are the same)."""
     if text.isascii():
         return text.translate({9: " ", 11: " ", 12: " "}) if "\t" in text or "\f" in text or "\v" in text else text, None
-    plain = text.translate(_PLAIN)
-    if not plain.isascii():
-        plain = "".join(_plain_digit(c) for c in plain)
+    plain = _ODD.sub(lambda found: _PLAIN[ord(found[0])], text)
+    if _WIDE.search(plain):
+        plain = _WIDE.sub(lambda found: unicodedata.normalize("NFKC", found[0]), plain)
     if not _ZERO_WIDTH.search(plain):
         return plain, None
     kept = [i for i, c in enumerate(plain) if not _ZERO_WIDTH.match(c)]
     return "".join(plain[i] for i in kept), kept
-
-
-def _plain_digit(c: str) -> str:
-    if "０" <= c <= "ｚ":
-        return unicodedata.normalize("NFKC", c)
-    return c
 
 
 def _is_short(tok: str) -> bool:

@@ -44,7 +44,7 @@ def _numbered_lines(sheet: Sheet) -> list[int]:
     """Tokens that open a line with the next number of a list (`1)`, `2)`), where each line names a year or a number."""
     grid = sheet.grid
     out: list[int] = []
-    for i in range(grid.n - 1):
+    for i in range(grid.toks.index("1"), grid.n - 1) if "1" in grid.toks else ():
         opens = i == 0 or grid.line[i - 1] != grid.line[i]
         if opens and grid.toks[i] == str(len(out) + 1) and grid.toks[i + 1] in {")", ".", ":"}:
             line = [k for k in range(i, grid.n) if grid.line[k] == grid.line[i]]

@@ -83,7 +83,7 @@ def foreign_words() -> frozenset[str]:
 
 def usual_language(texts: Iterable[str]) -> str:
     """The language of a listing: the one that most of its known words tell of, English in case of doubt."""
-    words = [word for text in texts for word in _WORD.findall(text[:TEXT_SEEN].lower())]
+    words = _WORD.findall("\n".join(text[:TEXT_SEEN] for text in texts).lower())
     if foreign_words().isdisjoint(words):
         return ENGLISH
     known = languages_by_word()

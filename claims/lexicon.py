@@ -3,12 +3,13 @@
 A phrase belongs to a category; within a category the longer phrase wins. Hyphens inside a phrase do not count.
 """
 
-from collections.abc import Iterable
-from typing import NamedTuple
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
 
 from claims.grid import Grid, words
 
-_END = ""
+_END, _NO_TOKEN = "", " "
+"""What marks the end of a phrase in the tree, and what stands behind the last token; neither is ever a token."""
 
 
 class Entry(NamedTuple):
@@ -33,7 +34,7 @@ class Lexicon:
     """A tree of tokens with entries at its nodes."""
 
     def __init__(self) -> None:
-        self._root: dict[str, dict] = {}  # type: ignore[type-arg]
+        self._root: dict[str, Any] = {}
 
     def add(self, phrase: str, entry: Entry) -> None:
         """Add a phrase; the same phrase may carry entries of several categories."""
@@ -41,9 +42,9 @@ class Lexicon:
         for word in words(phrase):
             node = node.setdefault(word, {})
         if node is not self._root:
-            entries = node.setdefault(_END, [])  # type: ignore[arg-type]
+            entries = node.setdefault(_END, {}).setdefault(entry.category, [])
             if entry not in entries:
-                entries.append(entry)  # type: ignore[attr-defined]
+                entries.append(entry)
 
     def extend(self, phrases: Iterable[str], entry: Entry) -> None:
         """Add every phrase with one entry."""
@@ -52,24 +53,21 @@ class Lexicon:
 
     def find(self, grid: Grid) -> dict[str, list[Hit]]:
         """Category to hits, in order, the longest at each place; overlapping shorter ones are left out."""
-        toks, n, root = grid.toks, grid.n, self._root
+        toks, n, root = [*grid.toks, _NO_TOKEN], grid.n, self._root
         out: dict[str, list[Hit]] = {}
-        for i in range(n):
-            node = root.get(toks[i])
+        for i, node in enumerate(map(root.get, grid.toks)):
             if node is None:
                 continue
-            best: dict[str, tuple[int, list[Entry]]] = {}
             j = i + 1
+            if toks[j] not in node and toks[j] != "-":
+                if _END in node:
+                    _keep(out, i, j, node[_END])
+                continue
+            best: dict[str, tuple[int, list[Entry]]] = {}
             while True:
-                entries = node.get(_END)
-                if entries:
-                    here: dict[str, list[Entry]] = {}
-                    for entry in entries:
-                        here.setdefault(entry.category, []).append(entry)
-                    for category, found in here.items():
+                if _END in node:
+                    for category, found in node[_END].items():
                         best[category] = (j, found)
-                if j >= n:
-                    break
                 following = node.get(toks[j])
                 if following is None and toks[j] == "-" and j + 1 < n:
                     j += 1
@@ -79,7 +77,15 @@ class Lexicon:
                 node = following
                 j += 1
             for category, (end, found) in best.items():
-                hits = out.setdefault(category, [])
-                if not hits or hits[-1].j <= i:
-                    hits.extend(Hit(i, end, entry) for entry in found)
+                _keep(out, i, end, {category: found})
         return out
+
+
+def _keep(out: dict[str, list[Hit]], i: int, j: int, found: Mapping[str, list[Entry]]) -> None:
+    """Add hits at tokens [i, j), but for categories that have one there already."""
+    for category, entries in found.items():
+        hits = out.get(category)
+        if hits is None:
+            out[category] = [Hit(i, j, entry) for entry in entries]
+        elif hits[-1].j <= i:
+            hits += [Hit(i, j, entry) for entry in entries]

@@ -93,8 +93,19 @@ def _sheet(field: Field, phrases: Vocabulary, usual: str) -> Sheet | None:
 
 def _named_packs(sheets: Sequence[Sheet], packs: Sequence[Pack]) -> list[Pack]:
     """The packs of whose makers or models any field speaks."""
+    knowing = _packs_by_name(tuple(packs))
     said = {h.entry.value for s in sheets for category in ("maker", "model") for h in s.found(category) if h.entry.more != "alias"}
-    return [p for p in packs if said & p.known_names]
+    return [packs[k] for k in sorted({k for name in said for k in knowing.get(name, ())})]
+
+
+@cache
+def _packs_by_name(packs: tuple[Pack, ...]) -> dict[str, list[int]]:
+    """The places of the packs that know a name."""
+    out: dict[str, list[int]] = {}
+    for place, pack in enumerate(packs):
+        for name in pack.known_names:
+            out.setdefault(name, []).append(place)
+    return out
 
 
 def _known_models(sheets: Sequence[Sheet]) -> frozenset[str]:

@@ -31,17 +31,22 @@ class Date(NamedTuple):
 
 def dates(sheet: Sheet) -> Iterator[Date]:
     """Every date of a field, in order."""
-    grid, i = sheet.grid, 0
-    while i < grid.n:
-        date = None
-        tok = grid.toks[i]
-        if i not in sheet.taken and (tok[0].isdigit() or tok == "'" or sheet.starting("decade", i) or sheet.starting("month", i)):
-            date = _date_at(sheet, i)
-        if date is None:
-            i += 1
-            continue
-        yield _with_doubt(sheet, date)
-        i = date.j
+    end = 0
+    for i in _may_start(sheet):
+        date = _date_at(sheet, i) if i >= end and i not in sheet.taken else None
+        if date is not None:
+            yield _with_doubt(sheet, date)
+            end = date.j
+
+
+def _may_start(sheet: Sheet) -> list[int]:
+    """The tokens at which a date may start: figures, an apostrophe, a month's or decade's word."""
+    toks = sheet.grid.toks
+    places = {i for i in sheet.grid.figured if toks[i][0].isdigit()}
+    places.update(hit.i for category in ("decade", "month") for hit in sheet.found(category))
+    if "'" in sheet.grid.shadow:
+        places.update(i for i, tok in enumerate(toks) if tok == "'")
+    return sorted(places)
 
 
 def _date_at(sheet: Sheet, i: int) -> Date | None:

@@ -17,19 +17,22 @@ def read(sheet: Sheet, packs: Sequence[Pack], named: frozenset[str]) -> Iterator
         if hit.entry.family in named:
             taken.update(range(hit.i, hit.j))
             yield Draft("feature", hit.entry.part, hit.entry.value, hit.i, hit.j, family=hit.entry.family)
+    stems: list[str] = []
     for pack in packs:
         if pack.id in named and pack.variants:
-            yield from _in_other_order(sheet, pack, taken)
+            stems = stems or [stem(t) for t in sheet.grid.toks]
+            yield from _in_other_order(sheet, pack, taken, stems)
 
 
-def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int]) -> Iterator[Draft]:
+def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Sequence[str]) -> Iterator[Draft]:
     grid, by_stem = sheet.grid, forms(pack)
-    stems = [stem(t) for t in grid.toks]
     found: list[tuple[int, int, Form]] = []
+    said_stems = frozenset(stems)
     for i, key in enumerate(stems):
-        for form in by_stem.get(key, ()):
-            if window := _window(sheet, stems, i, form):
-                found.append((*window, form))
+        if key in by_stem:
+            for form in by_stem[key]:
+                if form.stems <= said_stems and (window := _window(sheet, stems, i, form)):
+                    found.append((*window, form))
     found.sort(key=lambda w: (-len(w[2].stems), w[1] - w[0]))
     said: set[tuple[str, int]] = set()
     for i, j, form in found:

@@ -3,14 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from claims.pack import Pack
-from claims.reading.number_forms import Extent, Forms, generic_extent, known_extent, mark_extent
+from claims.reading.number_forms import MOST_PIECES, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_shapes import has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 from extractors.document import TITLE
 
 LABELLED = ("vehicle", "frame", "engine", "gearbox", "body", "plate", "registration", "hull")
-SHORTEST_UNLABELLED = 5
 PLATE_REACH = 8
 MARK_REACH = 4
 FEWEST_FIGURES = 3
@@ -34,7 +33,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
-        found = known_extent(grid, i, forms)
+        found = known_extent(grid, i, forms, alone=True)
         if not found or len(found.value) < SHORTEST_UNLABELLED or not sheet.is_free(found.i, found.j):
             continue
         if (model := sheet.starting("model", found.i)) and model.j >= found.j:
@@ -58,8 +57,11 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
 def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
     """Numbers that a place points at ("G 7712 on the engine"), or that a bare "number" announces, of the part named last."""
     grid = sheet.grid
+    places = _before_places(sheet)
     for i in _up_to_figures(sheet, 1):
         if i in sheet.taken or not _may_start(sheet, i):
+            continue
+        if places.isdisjoint(range(i + 1, i + MOST_PIECES + 1)) and not _announced_before(sheet, i):
             continue
         found = known_extent(grid, i, forms) or generic_extent(grid, i)
         if (
@@ -90,6 +92,20 @@ def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
 def _up_to_figures(sheet: Sheet, before: int) -> list[int]:
     """The tokens that hold a figure and so many before each, in order."""
     return sorted({k for i in sheet.grid.figured for k in range(max(0, i - before), i + 1)})
+
+
+def _before_places(sheet: Sheet) -> set[int]:
+    """The tokens from which words like "is stamped" lead to "on the …"."""
+    grid, lists = sheet.grid, sheet.language.lists
+    on, stamped = lists["place_on"], lists["place_stamped"]
+    out: set[int] = set()
+    for k, tok in enumerate(grid.toks):
+        if tok in on:
+            out.add(k)
+            while k - 1 not in out and grid.at(k - 1) in stamped:
+                k -= 1
+                out.add(k)
+    return out
 
 
 def _may_start(sheet: Sheet, i: int) -> bool:

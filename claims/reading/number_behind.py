@@ -4,14 +4,13 @@ from collections.abc import Iterator
 
 from claims.claim import OTHER_ITEM, compact
 from claims.lexicon import Hit
-from claims.reading.number_forms import LONGEST_WORD, Extent, Forms, generic_extent, known_extent, mark_extent
+from claims.reading.number_forms import LONGEST_WORD, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_labels import Label
 from claims.reading.number_shapes import filler, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
 LONGEST_GAP = 5
-SHORTEST_UNLABELLED = 5
 SHORTEST_FIGURES = 3
 MOST_WORDS = 3
 BARE_FIGURES = {"frame": 4, "vehicle": 4, "hull": 4, "engine": 6, "plate": 4, "unknown": 4}

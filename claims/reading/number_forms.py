@@ -23,6 +23,7 @@ LONGEST_WORD = 5
 """Most letters of the word that a number begins with."""
 LONGEST = 24
 SHORTEST = 3
+SHORTEST_UNLABELLED = 5
 FIGURES_CARRIED = 5
 """Fewest figures behind a letter or two that make them the middle of a number ("150 LI 523456")."""
 _JOINTS = frozenset("-/.")
@@ -64,10 +65,10 @@ class Forms:
         if "?" in value:
             tried = {value.replace("?", c) for c in "0G"} if value[-1] == "?" else set()
             return [self.pairs[n] for n in sorted({n for v in tried for n in self._match(v)})]
-        found = set(self._match(value))
+        found = self._match(value)
         if "O" in value or "I" in value:
-            found |= {n for n in self._match(zeros_and_ones(value)) if self.pairs[n][1].letter_o in {"never", "prefix"}}
-        return [self.pairs[n] for n in sorted(found)]
+            found = [*found, *(n for n in self._match(zeros_and_ones(value)) if self.pairs[n][1].letter_o in {"never", "prefix"})]
+        return [self.pairs[n] for n in sorted(set(found))] if found else []
 
 
 @lru_cache(maxsize=512)
@@ -79,9 +80,14 @@ def active_forms(packs: tuple[Pack, ...], named: frozenset[str]) -> Forms:
     ])  # fmt: skip
 
 
-def known_extent(grid: Grid, i: int, forms: Forms, part: str = "") -> Extent | None:
-    """The longest run of tokens from i that one of the forms fits; those of `part` come before others, marks only behind their label."""
+def known_extent(grid: Grid, i: int, forms: Forms, part: str = "", *, alone: bool = False) -> Extent | None:
+    """The longest run of tokens from i that one of the forms fits; those of `part` come before others, marks only behind their label.
+
+    With `alone`, only what may be told without a label: long enough, with a letter, with capitals where the text has any.
+    """
     first = grid.figure_from(i)
+    if first >= min(i + MOST_PIECES, grid.n):
+        return None
     for j in reversed(_ends(grid, i)):
         if j <= first:
             break
@@ -90,11 +96,19 @@ def known_extent(grid: Grid, i: int, forms: Forms, part: str = "") -> Extent | N
         value = compact(grid.text(i, j))
         if len(value) == vin.LENGTH and _is_vin(value) and not (j - i > 1 and len(grid.toks[i]) > 3 and grid.as_written(i).islower()):
             return Extent(i, j, value, None, None)
+        if alone and len(grid.toks[i]) != vin.LENGTH and not _may_stand_alone(grid, i, j, value):
+            return None
         fits = [(p, s) for p, s in forms.fitting(value) if part in {"", MARK} or s.part != MARK]
         if fits:
             best = next((f for f in fits if part in (f[1].part, *f[1].also_parts)), fits[0])
             return Extent(i, j, value, best[1], best[0])
     return None
+
+
+def _may_stand_alone(grid: Grid, i: int, j: int, value: str) -> bool:
+    if len(value) < SHORTEST_UNLABELLED or value.replace("?", "").isdigit():
+        return False
+    return grid.has_no_capitals or not grid.text(i, j).islower()
 
 
 def mark_extent(grid: Grid, i: int) -> Extent | None:
@@ -126,8 +140,6 @@ def _ends(grid: Grid, i: int) -> list[int]:
     """Token places where a number that starts at i may end: on its line, over letters, figures and plain joints."""
     ends: list[int] = []
     length = spaces = 0
-    if i >= grid.n:
-        return ends
     toks, line, starts, stops = grid.toks, grid.line[i], grid.starts, grid.ends
     single = len(toks[i]) == 1 == len(grid.at(i + 1))
     for k in range(i, min(i + (MOST_SINGLE if single else MOST_PIECES), grid.n)):

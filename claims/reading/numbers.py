@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 
 from claims.pack import Pack
 from claims.reading import number_absent
-from claims.reading.number_bare import LABELLED, SHORTEST_UNLABELLED, pointed_at, unlabelled
+from claims.reading.number_bare import LABELLED, pointed_at, unlabelled
 from claims.reading.number_behind import behind
-from claims.reading.number_forms import Forms, generic_extent, known_extent, mark_extent
+from claims.reading.number_forms import SHORTEST_UNLABELLED, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_labels import denied, labels, lost
 from claims.reading.number_shapes import has_unit
 from claims.reading.sheet import Draft, Sheet

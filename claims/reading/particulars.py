@@ -14,6 +14,7 @@ NEAR = 6
 _BEFORE_CODE = frozenset({"is", "of", ":", "-", "the", "reads", "on", "code", "date", "dated", "number", "#"})
 _CC = frozenset({"cc", "ccm", "cm3", "c"})
 _LITRES = frozenset({"litre", "liter", "litres", "liters", "ltr"})
+_GLUED_CC = re.compile(r"(\d{2,5})(?:cc|ccm)")
 _CODE = re.compile(r"[a-z]?\d{1,4}[a-z]?|[a-z]\d")
 _ENGINE_PARTS = frozenset({"engine", "axle", "gearbox", "tyre", "body", "component", "frame"})
 
@@ -32,8 +33,9 @@ def read(sheet: Sheet) -> Iterator[Draft]:
 
 def _displacements(sheet: Sheet) -> Iterator[Draft]:
     grid = sheet.grid
-    for i, tok in enumerate(grid.toks):
-        glued = re.fullmatch(r"(\d{2,5})(?:cc|ccm)", tok)
+    for i in sorted({k for figured in grid.figured for k in (figured, figured + 1) if k < grid.n}):
+        tok = grid.toks[i]
+        glued = _GLUED_CC.fullmatch(tok)
         if glued and int(glued[1]) <= LARGEST_CC:
             yield Draft("displacement", "engine", glued[1], i, i + 1)
         elif tok.isdigit() and 2 <= len(tok) <= 5 and grid.at(i + 1) in _CC and int(tok) <= LARGEST_CC and i not in sheet.taken:
@@ -47,7 +49,10 @@ def _displacements(sheet: Sheet) -> Iterator[Draft]:
 def _quantities(sheet: Sheet) -> Iterator[Draft]:
     """ "One of 500 built": how many were made, as the seller says."""
     grid = sheet.grid
-    for i, tok in enumerate(grid.toks):
+    if not (sheet.found("quantity-before") and sheet.found("quantity-behind")):
+        return
+    for i in grid.figured:
+        tok = grid.toks[i]
         if not tok.isdigit() or i in sheet.taken or len(tok) > 6:
             continue
         j = i + 1
