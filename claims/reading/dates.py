@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from claims.claim import REPORTED
 from claims.lexicon import Hit
 from claims.reading.date_forms import Date, dates
+from claims.reading.date_subjects import DATED_PARTS, SUBJECT_REACH, new_part, part_before, subject_of_event
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
@@ -20,10 +21,12 @@ BEHIND_REACH = 3
 LATE_REACH = 14
 """Reach back from an event's word that may end its clause ("1998 in Ulm … restauriert")."""
 NOUN_REACH = 4
-SUBJECT_REACH = 9
+OPENING_TOKENS = 30
+"""Tokens of a text in which a year may stand as an entry of its own."""
+FRONT_REACH = 10
+"""Tokens between a date that opens its sentence ("In 1974 …") and the event's word."""
 _MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
 _FIELD_KINDS = frozenset({"year", "built", "registered", "delivered"})
-_DATED_PARTS = frozenset({"engine", "gearbox", "frame", "axle", "body", "hull"})
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
@@ -43,11 +46,19 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     """The claim that a date is, or None where it is none."""
     if part := _part_of_year(sheet, date):
         return Draft("year", part, date.value, date.i, date.j, date.own)
+    if part := new_part(sheet, date.i):
+        return Draft("delivered", part, date.value, date.i, date.j, date.own)
+    if date.bare and _is_before_its_name(sheet, date):
+        return Draft("year", "vehicle", date.value, date.i, date.j, date.own)
     event = _event(sheet, date)
     if event is not None:
         kind, part = event
         return Draft(kind, part, date.value, date.i, date.j, date.own) if kind else None
-    if date.needs_event or (not date.bare and "/" not in date.value and sheet.role != "title"):
+    if date.needs_event:
+        return None
+    if _is_what_papers_say(sheet, date) or (not date.bare and _is_what_somebody_says(sheet, date)):
+        return Draft("year", "vehicle", date.value, date.i, date.j, REPORTED)
+    if not date.bare and "/" not in date.value and sheet.role != "title":
         return None
     part = _named_beside(sheet, date)
     if part:
@@ -58,7 +69,39 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
         return Draft("year", _subject(sheet, date.i), date.value, date.i, date.j, date.own)
     if _is_what_somebody_says(sheet, date):
         return Draft("year", "vehicle", date.value, date.i, date.j, REPORTED)
+    if _is_an_item(sheet, date):
+        return Draft("year", "vehicle", date.value, date.i, date.j, date.own)
     return None
+
+
+def _is_before_its_name(sheet: Sheet, date: Date) -> bool:
+    """Whether a determiner, the year and the name stand in a row ("…, this 1957 Corvette"), or a season or model year is meant."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if grid.at(date.j) in lists["seasons"] or (grid.at(date.j) in lists["models_year"] and grid.at(date.j + 1) in lists["year_labels"]):
+        return grid.same_line(date.i, date.j)
+    named = sheet.starting("modelrun", date.j) or sheet.starting("maker", date.j)
+    return named is not None and grid.at(date.i - 1) in lists["pointing"] and grid.same_line(date.i - 1, date.j)
+
+
+def _is_what_papers_say(sheet: Sheet, date: Date) -> bool:
+    """Whether "on the V5", "on the title" stands straight behind a year."""
+    grid, lists = sheet.grid, sheet.language.lists
+    k = date.j
+    if grid.at(k) not in lists["on_paper"] or not grid.same_line(date.i, k):
+        return False
+    k += 1
+    while grid.at(k) in lists["place_the"]:
+        k += 1
+    return sheet.starting("papers", k) is not None
+
+
+def _is_an_item(sheet: Sheet, date: Date) -> bool:
+    """Whether a year is an entry by itself among the first words of an advert (", 2016, 38k miles"), or "circa 1930." a sentence."""
+    grid = sheet.grid
+    before, behind = grid.at(date.i - 1), grid.at(date.j)
+    opens = date.i == 0 or not grid.same_line(date.i - 1, date.i) or grid.sentence[date.i - 1] != grid.sentence[date.i] or before == ","
+    closes = date.j >= grid.n or not grid.same_line(date.i, date.j) or behind in {",", ".", ";"} or sheet.starting("cue-before", date.j) is not None
+    return opens and closes and ("~" in date.value or (date.bare and sheet.role in {"text", "title"} and date.i < OPENING_TOKENS and before == ","))
 
 
 def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
@@ -81,23 +124,30 @@ def _event(sheet: Sheet, date: Date) -> tuple[str, str] | None:
         )
         kind = "restored" if restored else "built" if kind == "completed" else ""
     if kind == "dated":
-        part = _part_before(sheet, hit.i)
-        return ("built", part) if part in _DATED_PARTS else ("", part)
+        part = part_before(sheet, hit.i, 1)
+        return ("built", part) if part in DATED_PARTS else ("", part)
     if kind == "repainted":
-        part = _part_before(sheet, hit.i)
+        part = part_before(sheet, hit.i)
         return "restored", "body" if part in {"vehicle", "frame"} else part
     if kind == "fitted":
-        part = _part_before(sheet, hit.i, SUBJECT_REACH)
+        part = subject_of_event(sheet, hit.i)
         if part == "vehicle" and date.j <= hit.i and _is_late(sheet, hit):
-            part = _part_before(sheet, date.i, SUBJECT_REACH)
+            part = part_before(sheet, date.i, SUBJECT_REACH)
+        if part == "vehicle" and sheet.starting("part", hit.j):
+            part = part_before(sheet, date.i)
         return ("restored", part) if part != "vehicle" else ("", part)
     if kind in {"built", "restored"}:
-        part = _part_before(sheet, hit.i, SUBJECT_REACH if kind == "restored" else 5)
+        part = subject_of_event(sheet, hit.i, SUBJECT_REACH if kind == "restored" or _is_relative(sheet, hit.i) else 5)
         if part == "vehicle" and kind == "restored" and date.j <= hit.i and _is_late(sheet, hit):
-            part = _part_before(sheet, date.i, SUBJECT_REACH)
+            part = part_before(sheet, date.i, SUBJECT_REACH)
     elif kind == "delivered":
-        part = _part_before(sheet, hit.i, 3 if grid.toks[hit.i] in {"new", "supplied"} else 0)
+        part = part_before(sheet, hit.i, 3 if grid.toks[hit.i] in {"new", "supplied"} else 0)
     return kind, part
+
+
+def _is_relative(sheet: Sheet, i: int) -> bool:
+    """Whether a relative clause ties an event's word to a noun further back ("an engine that is believed to have been built")."""
+    return bool(sheet.language.lists["relatives"] & set(sheet.grid.toks[max(0, i - SUBJECT_REACH) : i]))
 
 
 def _events_near(sheet: Sheet, date: Date) -> list[Hit]:
@@ -118,15 +168,35 @@ def _distance(sheet: Sheet, hit: Hit, date: Date) -> int | None:
         return date.i - hit.j if same or label else None
     if _is_late(sheet, hit):
         return _late_distance(sheet, hit, date)
-    if hit.i < date.j or grid.clause[hit.i] != grid.clause[date.i] or hit.i - date.j > BEHIND_REACH or not hit.entry.value:
+    if _fronts(sheet, date, hit):
+        return 0
+    if (
+        hit.i < date.j
+        or grid.clause[hit.i] != grid.clause[date.i]
+        or (hit.i - date.j > BEHIND_REACH and not set(grid.toks[date.j : hit.i]) <= sheet.language.lists["as_the"])
+        or not hit.entry.value
+    ):
         return None
     if (
         any(t == "," or t in sheet.language.lists["span_and"] for t in grid.toks[date.j : hit.i])
         or _dated_behind(sheet, hit)
-        or (hit.i - date.j > 1 and hit.entry.value != "restored")
+        or (hit.i - date.j > 1 and hit.entry.value != "restored" and not set(grid.toks[date.j : hit.i]) <= sheet.language.lists["as_the"])
     ):
         return None
     return hit.i - date.j + 1
+
+
+def _fronts(sheet: Sheet, date: Date, hit: Hit) -> bool:
+    """Whether "In 1974" opens the sentence and the event's word follows in its clause without a date of its own."""
+    grid = sheet.grid
+    i = date.i - 1
+    opens = grid.at(i) in sheet.language.lists["before_date"] and (
+        i == 0 or grid.sentence[i - 1] != grid.sentence[i] or grid.toks[i - 1] in {"and", ","}
+    )
+    return (
+        opens and 0 <= hit.i - date.j <= FRONT_REACH and grid.clause[hit.i] == grid.clause[date.i] and hit.entry.value in {"restored", "fitted", "repainted", "built"}
+        and not _dated_behind(sheet, hit) and not any(is_year(t) for t in grid.toks[date.j : hit.i])
+    )  # fmt: skip
 
 
 def _is_late(sheet: Sheet, hit: Hit) -> bool:
@@ -155,7 +225,7 @@ def _part_of_year(sheet: Sheet, date: Date) -> str:
     if sheet.ending("modelrun", end) or sheet.ending("maker", end):
         return "vehicle"
     hit = sheet.ending("part", end)
-    return hit.entry.value if hit and hit.entry.value in {*_DATED_PARTS, "vehicle"} else ""
+    return hit.entry.value if hit and hit.entry.value in {*DATED_PARTS, "vehicle"} else ""
 
 
 def _parted(sheet: Sheet, start: int, date: Date) -> bool:
@@ -173,28 +243,20 @@ def _dated_behind(sheet: Sheet, hit: Hit) -> bool:
     return any(is_year(sheet.grid.at(k)) for k in range(hit.j, hit.j + 4) if sheet.grid.same_line(hit.i, k))
 
 
-def _part_before(sheet: Sheet, i: int, reach: int = 3) -> str:
-    """The part whose word stands last before token i in its clause, else the vehicle."""
-    grid = sheet.grid
-    for hit in reversed(sheet.beside("part", min(i, grid.n - 1))):
-        if hit.j <= i and grid.clause[hit.i] == grid.clause[min(i, grid.n - 1)] and i - hit.j <= reach:
-            return hit.entry.value
-    return "vehicle"
-
-
 def _named_beside(sheet: Sheet, date: Date) -> str:
     """The part or vehicle that a year stands beside ("1948 tractor", "1952 cylinder head", "QF-5 of 1929"), or an empty string."""
     grid = sheet.grid
     k = date.i
     while (grid.at(k - 1) == "," or grid.at(k - 1) in sheet.language.lists["of_year"]) and grid.same_line(k - 1, date.i):
         k -= 1
-    if (sheet.ending("modelrun", k) or sheet.ending("maker", k)) and (
+    noun = sheet.ending("part", k) if k < date.i and grid.at(k) == "," else None
+    if (sheet.ending("modelrun", k) or sheet.ending("maker", k) or (noun and noun.entry.value == "vehicle")) and (
         not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]
     ):
         return "vehicle"
     if sheet.role == "title" and (hit := sheet.ending("part", date.i)):
         return hit.entry.value
-    if grid.at(date.i - 1) in {"is", "was", "a", "an"} and (subject := _subject(sheet, date.i)) in _DATED_PARTS:
+    if grid.at(date.i - 1) in {"is", "was", "a", "an"} and (subject := _subject(sheet, date.i)) in DATED_PARTS:
         return subject
     for k in range(date.j, min(date.j + NOUN_REACH, grid.n)):
         if not grid.same_line(date.i, k) or grid.toks[k] in _MARKS or grid.toks[k] in sheet.language.lists["after_year"]:
