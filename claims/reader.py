@@ -178,7 +178,9 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
             continue
         seen.add(key)
         stance = _stance(stances, sheet, draft, replicas)
-        if draft.kind == "papers" and stance == DENIED:
+        if draft.kind == "papers" and stance == DENIED and draft.own == REPORTED:
+            continue
+        if draft.kind == "papers" and stance == DENIED and draft.own == STATED:
             start, end = sheet.grid.span(*stances.with_denial(draft.i, draft.j))
         quote = document.quote(field.name, start, end)
         value = compact_number(draft.value) if draft.kind == "number" and draft.value else draft.value
@@ -195,12 +197,32 @@ def _stance(stances: Stances, sheet: Sheet, draft: Draft, replicas: set[int]) ->
     if draft.kind == "number" and draft.value is None:
         return max(STATED, stances.whole, key=STANCES.index)
     if draft.kind == "papers":
-        return stances.of(draft.i, draft.j, draft.own, frozenset({HEDGED, DENIED}))
+        return _of_a_document(stances, sheet, draft)
     own = _said_inside(sheet, draft) if draft.kind == "originality" and draft.own == STATED else draft.own
     stance = stances.of(draft.i, draft.j, own)
     if draft.kind in {"maker", "model"} and stance == STATED and sheet.grid.sentence[draft.i] in replicas and sheet.grid.at(draft.i - 1) != "by":
         return OTHER_ITEM
     return stance
+
+
+def _of_a_document(stances: Stances, sheet: Sheet, draft: Draft) -> str:
+    """A document is there or not, whoever says so, and where nothing but parts is sold it is missing all the same. Hearsay
+    counts where the document is what is spoken of ("a data card is said to exist"), no denial where it is a source ("not
+    4471 as on the V5")."""
+    if draft.own == REPORTED:
+        among = {HEDGED, DENIED}
+        return stances.of(draft.i, draft.j, draft.own, frozenset(among))
+    grid, lists = sheet.grid, sheet.language.lists
+    k = draft.i - 1
+    while grid.at(k) in lists["source_links"]:
+        k -= 1
+    source = grid.at(k) in lists["paper_sources"] or any(t in lists["source_places"] for t in grid.toks[k + 1 : draft.i])
+    among = {HEDGED} if source else {HEDGED, DENIED}
+    if grid.at(draft.j) in lists["far_copulas"] and k >= 0 and not source:
+        among.add(REPORTED)
+    if draft.own == DENIED or (DENIED in among and stances.denied(draft.i, draft.j)):
+        return DENIED
+    return stances.of(draft.i, draft.j, draft.own, frozenset(among))
 
 
 def _said_inside(sheet: Sheet, draft: Draft) -> str:

@@ -53,7 +53,14 @@ class Stances:
 
     def of(self, i: int, j: int, own: str = STATED, among: frozenset[str] = frozenset(STANCES)) -> str:
         """The stance of tokens [i, j): the latest in `STANCES` of all cues (of stances in `among`) that govern them, of the advert and `own`."""
-        found = [own, self.whole]
+        return max(self._governing(i, j, among, own, self.whole), key=STANCES.index)
+
+    def denied(self, i: int, j: int) -> bool:
+        """Whether a cue denies tokens [i, j), whatever the advert as a whole is about."""
+        return DENIED in self._governing(i, j, frozenset({DENIED}))
+
+    def _governing(self, i: int, j: int, among: frozenset[str], *given: str) -> list[str]:
+        found = [*given]
         if self.grid.at(j) == "?" and self.grid.at(j + 1) in self.noes:
             found.append(DENIED)
         sentence = self.grid.sentence[i] if i < self.grid.n else -1
@@ -67,13 +74,13 @@ class Stances:
             for start, end, cue in before
             if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, cue)
         ]
-        return max(found, key=STANCES.index)
+        return found
 
     def with_denial(self, i: int, j: int) -> tuple[int, int]:
         """Tokens [i, j) widened to the words that deny them, where those stand straight before or behind."""
         sentence = self.grid.sentence[i]
         before = [start for start, end, cue in self._after.get(sentence, ()) if cue.stance == DENIED and 0 <= i - end <= 1]
-        behind = [end for start, end, cue in self._before.get(sentence, ()) if cue.stance == DENIED and 0 <= start - j <= 1]
+        behind = [end for start, end, cue in self._before.get(sentence, ()) if cue.stance == DENIED and 0 <= start - j <= 1 and not before]
         return min([i, *before]), max([j, *behind])
 
     def _reaches(self, start: int, i: int, cue: Cue) -> bool:

@@ -1,19 +1,30 @@
-"""Documents that exist or not: title, registration, factory record, manual, history, inspection."""
+"""Documents that exist or not: title, registration, factory record, manual, history, inspection.
+
+The words of a document are data. Some tell of one only beside others: "registered" with how long it holds or that it
+does not, "papers" where no document is named behind it. A dating letter is the club's opinion where a club gave it.
+"""
 
 from collections.abc import Iterator
 
 from claims.claim import DENIED, STATED
+from claims.lexicon import Hit
 from claims.reading import paper_details
 from claims.reading.date_forms import dates
 from claims.reading.sheet import Draft, Sheet
 
-_GEARBOX_WORDS = frozenset({"manual"})
+VALIDITY_REACH = 5
+"""Words behind "registered" among which the end of its validity stands ("registered in Ohio until May")."""
+HEADING_REACH = 14
+"""Words behind a heading ("Papers:") among which a document makes it a heading only."""
+CLUB_REACH = 7
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of every document of a field."""
     if sheet.role.partition(":")[0] == "papers":
         yield from _status(sheet)
+        return
+    if sheet.parts:
         return
     done = -1
     left = list(dates(sheet)) if sheet.language.lists["issued"] else []
@@ -22,12 +33,70 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         if hit.i == done:
             continue
         done = hit.i
-        if not entry.value or not sheet.is_free(hit.i, hit.j):
-            continue
         own = DENIED if entry.more == "denied" else STATED
-        yield Draft("papers", "vehicle", entry.value, hit.i, hit.j, own)
-        if entry.value in paper_details.KINDS:
-            yield from paper_details.read(sheet, hit, left)
+        if not entry.value or not (own == DENIED or sheet.is_free(hit.j - 1, hit.j)) or _is_passing(sheet, hit) or _is_heading(sheet, hit):
+            continue
+        value = "history" if entry.value == "factory_record" and _is_of_a_club(sheet, hit) else entry.value
+        yield Draft("papers", "vehicle", value, *_extent(sheet, hit), own)
+        if own == STATED:
+            yield from paper_details.read(sheet, hit, left, value)
+
+
+def _extent(sheet: Sheet, hit: Hit) -> tuple[int, int]:
+    """The document's own words: without "until", "passed" and the like; a record with "copy of" before or behind it."""
+    grid, lists = sheet.grid, sheet.language.lists
+    i, j = hit.i, hit.j
+    while i + 1 < j and grid.toks[i] in lists["paper_trim_before"]:
+        i += 1
+    while i + 1 < j and grid.toks[j - 1] in lists["paper_trim_behind"]:
+        j -= 1
+    if hit.entry.value == "factory_record":
+        k = i - 1 - (grid.at(i - 1) in lists["paper_articles"])
+        if grid.at(k) in lists["paper_of"] and grid.at(k - 1) in lists["paper_copy"]:
+            i = k - 1
+        elif (maker := sheet.ending("maker", i)) and grid.toks[i] in lists["paper_of_maker"]:
+            i = maker.i
+        while grid.at(j) in lists["paper_copy"] and grid.same_line(i, j):
+            j += 1
+    return i, j
+
+
+def _is_passing(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a word like "registered" is no document here: an event, a place's, a company's ("first registered in 1951")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if hit.j - hit.i > 1 or grid.toks[hit.i] not in lists["passing"] or hit.entry.more:
+        return False
+    k = hit.j
+    behind = [grid.at(n) for n in range(k, min(k + VALIDITY_REACH, grid.n)) if grid.sentence[n] == grid.sentence[hit.i]]
+    if any(t in lists["validity"] for t in behind):
+        return False
+    if grid.at(hit.i - 1) in lists["passing_before"] or (behind and (behind[0] in lists["passing_behind"] or behind[0][0].isdigit())):
+        return True
+    return bool(behind) and (behind[0] == "'" or sheet.starting("month", k) is not None or sheet.starting("decade", k) is not None)
+
+
+def _is_heading(sheet: Sheet, hit: Hit) -> bool:
+    """Whether "papers" and the like only announce the documents named behind them ("Papers: V5C and old MOTs")."""
+    grid = sheet.grid
+    if grid.toks[hit.j - 1] not in sheet.language.lists["paper_headings"] or grid.at(hit.j) not in sheet.language.lists["paper_heading_links"]:
+        return False
+    return any(
+        hit.j < other.i <= hit.j + HEADING_REACH and other.entry.value
+        for n in (hit.i, hit.j + 1)
+        for other in sheet.beside("papers", min(n, grid.n - 1))
+    )
+
+
+def _is_of_a_club(sheet: Sheet, hit: Hit) -> bool:
+    grid, lists = sheet.grid, sheet.language.lists
+    if not lists["dating"] & set(grid.toks[hit.i : hit.j]):
+        return False
+    if grid.at(hit.i - 1) in lists["club_own"]:
+        return True
+    k = hit.j
+    if grid.at(k) not in lists["club_links"]:
+        return False
+    return any(t in lists["clubs"] for n, t in enumerate(grid.toks[k : k + CLUB_REACH]) if grid.sentence[k + n] == grid.sentence[hit.i])
 
 
 def _status(sheet: Sheet) -> Iterator[Draft]:
@@ -38,7 +107,10 @@ def _status(sheet: Sheet) -> Iterator[Draft]:
     grid, kind = sheet.grid, sheet.role.partition(":")[2]
     found = [h for h in sheet.found("papers") if h.entry.value]
     denied = any(t in sheet.language.lists["status_denied"] for t in grid.toks)
+    left = list(dates(sheet)) if found and sheet.language.lists["issued"] else []
     for hit in found:
-        yield Draft("papers", "vehicle", hit.entry.value, hit.i, hit.j, DENIED if denied or hit.entry.more == "denied" else STATED)
+        yield Draft("papers", "vehicle", hit.entry.value, *_extent(sheet, hit), DENIED if denied or hit.entry.more == "denied" else STATED)
+        if not denied:
+            yield from paper_details.read(sheet, hit, left, hit.entry.value)
     if not found and grid.n and (kind or any(t in sheet.language.lists["status"] for t in grid.toks)):
         yield Draft("papers", "vehicle", kind or "title", 0, grid.n, DENIED if denied else STATED)
