@@ -47,9 +47,9 @@ def _country(sheet: Sheet, hit: Hit) -> Iterator[tuple[int, int]]:
     k = hit.i - 1 - (grid.at(hit.i - 1) == "-")
     while grid.at(k) in lists["country_between"]:
         k -= 1
-    for k in (k, hit.j + (grid.at(hit.j) == "(")):
-        if grid.at(k) in lists["countries"] and grid.same_line(k, hit.i):
-            yield k, k + 1
+    for place in (k, hit.j + (grid.at(hit.j) == "(")):
+        if grid.at(place) in lists["countries"] and grid.same_line(place, hit.i):
+            yield place, place + 1
 
 
 def _number(sheet: Sheet, hit: Hit, end: int) -> list[Extent]:
