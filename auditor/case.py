@@ -1,5 +1,6 @@
 """The claims of one item as a check sees them: by part and kind, with what decoding made of the numbers."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -18,6 +19,21 @@ UNCERTAIN_MONTHS = 12
 DATES = ("year", "built")
 IDENTITY_PARTS = ("frame", "vehicle", "hull")
 """Parts whose number stands for the whole where no pack says otherwise."""
+OPENING_CHARACTERS = 60
+"""Characters of a text in which a year is taken for that of what it advertises."""
+TIED_CHARACTERS = 60
+_TIES = re.compile(
+    r"(?:\b(?:it'?s|it is|this is|is|was|she'?s|she is|be|being|me|her|him) (?:an? |an? true |an? genuine |a real )?|\b(?:year|vintage|model|age|dates?|dated|dating(?: from| to)?|baujahr|bouwjaar|année)\W*(?:is |of |from |to )*"
+    r"|\b(?:of|this|my) )(?:early |late |mid |about |around |circa |c\.? ?|approx\.? )*$"
+)
+"""What stands before a year that is the vehicle's ("it is a", "year:", "this")."""
+_OF_A_THING = re.compile(
+    r"\b(?:trailer|topper|camper|sidecar|engines?|motor|block|heads?|gear ?box|trans(?:mission)?|axle|diff|alternator|dynamo|carb\w*|radiator|hood|bonnet|doors?|wings?|"
+    r"fenders?|seats?|wheels?|tilt|top|hardtop|box|bed|cab|frame|steering|brakes?|grille|glass|parts?|spares?|donor|van|swap)\b[^.;!?\n]{0,40}$"
+)
+"""A part or an addition named before a year in its sentence: the year is that thing's."""
+_STRAIGHT = re.compile(r"\b(?:trailer|topper|camper|sidecar|engine|motor|block|heads?|swap|spares?)\W*(?:(?:is|from|off|out of|in)\W+)?(?:an?\W+)?$")
+"""An addition or a part straight before a year: whatever name follows, the year is that thing's."""
 BOTH = "both"
 """An equality of all the makers of a pack."""
 
@@ -43,15 +59,32 @@ class Case:
         return [c for c in self.said("originality") if c.value in values and (not parts or c.part in parts)]
 
     def is_year_of_another(self, claim: Claim) -> bool:
-        """Whether a year in the text stands straight before a name that headline and form do not know, or a maker that
-        is not their first: it is that thing's ("1998 Yamaha 90")."""
+        """Whether a year in the text cannot be told to be this vehicle's: it stands beside a name that headline and form do
+        not know ("1998 Yamaha 90", "trade for a '57 Safari"), or far down in the prose with nothing that ties it to the vehicle."""
+        if claim.quote.field != TEXT:
+            return False
+        if _STRAIGHT.search(self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()):
+            return True
+        if claim.kind != "year":
+            return False
         names = [c for c in self.claims if c.kind in {"maker", "model"} and not c.is_decoded]
         heads = {c.value for c in names if c.quote.field != TEXT}
-        behind = [c for c in names if claim.quote.field == TEXT == c.quote.field and 0 <= c.quote.start - claim.quote.end <= 2]
+        beside = [
+            c for c in names if c.quote.field == TEXT and (0 <= c.quote.start - claim.quote.end <= 2 or 0 <= claim.quote.start - c.quote.end <= 5)
+        ]
         main = next((c.value for c in names if c.kind == "maker" and c.quote.field != TEXT), None)
-        if any(c.kind == "maker" and main and c.value != main for c in behind):
+        if any(c.kind == "maker" and main and c.value != main for c in beside):
             return True
-        return bool(heads and behind) and not any(c.value in heads for c in behind)
+        if heads and beside:
+            return not any(_is_known(c.value or "", heads) for c in beside)
+        return not beside and bool(heads) and not self._is_tied(claim)
+
+    def _is_tied(self, claim: Claim) -> bool:
+        """Whether words tie a year in the text to the vehicle: it opens the text, is said by papers, or "it is a" stands before it."""
+        before = self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()
+        if _OF_A_THING.search(before):
+            return False
+        return claim.quote.start < OPENING_CHARACTERS or claim.stance != STATED or _TIES.search(before) is not None
 
     @cached_property
     def numbers(self) -> dict[str, list[Claim]]:
@@ -139,6 +172,11 @@ class Case:
     def part_name(self, part: str) -> str:
         """What the family calls a part, else the part's own word."""
         return next((p.parts[part].name for p in self.packs if part in p.parts), part)
+
+
+def _is_known(name: str, heads: set[str | None]) -> bool:
+    """Whether a name is one of the headline's or form's, or a part of one, or holds one."""
+    return any(h and (name.lower() in h.lower() or h.lower() in name.lower()) for h in heads)
 
 
 def stated_span(claim: Claim) -> Span | None:

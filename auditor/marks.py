@@ -10,7 +10,9 @@ UK_SOURCE = Source("UK marks", "year letters and age identifiers of United Kingd
 
 
 def issued(case: Case, claim: Claim) -> tuple[Span, Source] | None:
-    """(earliest to latest month of issue, source) of a dated mark; None for one that tells no date."""
+    """(earliest to latest month of issue, source) of a dated mark; None for one that tells no date or is partly hidden."""
+    if "?" in (claim.value or ""):
+        return None
     for decoding in case.decodings:
         if decoding.claim is claim and decoding.spans:
             spans = decoding.spans

@@ -60,7 +60,11 @@ def compact(text: str) -> str:
     ('33QO7311G', '1363??A???')
     >>> compact("DU 44xxx")
     'DU44???'
+    >>> compact("YLO 59x")
+    'YLO59?'
     """
+    if text[-1:] == "x" and text[-2:-1].isdigit() and not any(c.islower() for c in text[:-1]) and any(c.isupper() for c in text):
+        text = text[:-1] + "?"
     upper = text.upper()
     hidden = _HIDDEN_BY_X.sub(lambda m: "?" * len(m[0]), upper) if "XX" in upper else upper
     if hidden.isascii():

@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.bench.silence import accusations, is_found
+from extractors.document import Document
+from tests.bench.silence import accusations, is_found, ordinary
 from tests.cases import Case, cases
 
 CONSISTENT = list(cases("consistent"))
@@ -12,7 +13,17 @@ ASKED_FOR = 54
 
 @pytest.mark.parametrize("case", CONSISTENT, ids=lambda case: case.heading)
 def test_nothing_is_accused(case: Case) -> None:
-    assert accusations(case) == []
+    assert accusations(case.document) == []
+
+
+TWO_MACHINES = {"ordinary-133"}
+"""Two machines in one advert whose years the tool cannot yet tell apart ("Lawn machine is a 1967 Cub Cadet"): known, and still wrong."""
+
+
+@pytest.mark.parametrize("advert", list(ordinary()), ids=lambda advert: str(advert.id))
+def test_nothing_is_accused_in_ordinary_adverts(advert: Document) -> None:
+    if advert.id not in TWO_MACHINES:
+        assert accusations(advert) == []
 
 
 def test_planted_conflicts_are_found() -> None:

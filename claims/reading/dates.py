@@ -36,10 +36,27 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         if found and not (sheet.role == "year" and not found[0].bare and sheet.grid.field.label.lower() == "date"):
             yield Draft(sheet.role, "vehicle", found[0].value, found[0].i, found[0].j, found[0].own)
         return
+    last: Date | None = None
+    said: Draft | None = None
     for date in found:
-        if draft := _classified(sheet, date):
+        draft = _alike(sheet, last, said, date) if last and _goes_on(sheet, last, date) else _classified(sheet, date)
+        last, said = date, draft
+        if draft:
             sheet.take(date.i, date.j)
             yield draft
+
+
+def _goes_on(sheet: Sheet, last: Date, date: Date) -> bool:
+    """Whether a date is the next of a list of dates ("repainted 1972, 1998")."""
+    between = sheet.grid.toks[last.j : date.i]
+    return 0 < len(between) <= 2 and set(between) <= sheet.language.lists["span_and"] | {",", "&"} and last.bare and date.bare
+
+
+def _alike(sheet: Sheet, last: Date, said: Draft | None, date: Date) -> Draft | None:
+    """The draft of a date that goes on a list: of what the one before is said, but for a year of its own."""
+    if said and said.kind not in {"year"}:
+        return said._replace(value=date.value, i=date.i, j=date.j, own=date.own)
+    return _classified(sheet, date) if said or _event(sheet, last) is None else None
 
 
 def _classified(sheet: Sheet, date: Date) -> Draft | None:
@@ -291,8 +308,10 @@ def _subject(sheet: Sheet, i: int) -> str:
 
 
 def _heads(sheet: Sheet, date: Date) -> bool:
-    """Whether a year in a title stands free: at its head, its end, or between punctuation."""
+    """Whether a year in a title stands free: at its head, its end, or between punctuation; no year of a test or a look."""
     grid = sheet.grid
+    if sheet.ending("papers", date.i) or grid.at(date.j) in sheet.language.lists["looks"]:
+        return False
     before, behind = grid.at(date.i - 1), grid.at(date.j)
     return date.i == 0 or not before.isalnum() or not behind.isalnum()
 

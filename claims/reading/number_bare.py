@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from claims.pack import Pack
 from claims.reading.number_forms import MOST_PIECES, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
-from claims.reading.number_shapes import has_unit, is_date, is_range
+from claims.reading.number_shapes import has_unit, is_date, is_range, is_telephone
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 from extractors.document import TITLE
@@ -34,6 +34,8 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
         found = known_extent(grid, i, forms, alone=True)
+        if found and is_telephone(sheet, found):
+            continue
         if not found or len(found.value) < SHORTEST_UNLABELLED or not sheet.is_free(found.i, found.j):
             continue
         if (model := sheet.starting("model", found.i)) and model.j >= found.j:

@@ -118,6 +118,10 @@ def mark_extent(grid: Grid, i: int) -> Extent | None:
         if grid.line[j - 1] != grid.line[i] or not grid.toks[j - 1].isalnum() or grid.text(i, j).islower():
             break
         text = grid.text(i, j)
+        if not grid.has_no_capitals and any(grid.as_written(k).islower() and grid.as_written(k).isalpha() for k in range(i, j)):
+            break
+        if grid.as_written(j - 1)[-1:] == "x" and not text.islower() and any(c.isupper() for c in text):
+            break
         try:
             uk_mark.decode(text)
         except ValueError:

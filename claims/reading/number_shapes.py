@@ -29,6 +29,19 @@ def is_date(sheet: Sheet, k: int) -> bool:
     )
 
 
+def is_telephone(sheet: Sheet, found: Extent) -> bool:
+    """Whether a number ends like a North American telephone number ("555-0177")."""
+    toks = sheet.grid.toks[found.i : found.j]
+    return (
+        len(toks) >= 3
+        and toks[-2] == "-"
+        and [len(t) for t in (toks[-3], toks[-1])] == [3, 4]
+        and toks[-3].isdigit()
+        and toks[-1].isdigit()
+        and (len(toks) == 3 or (toks[-4].isalpha() and len(toks[-4]) > 3 and not sheet.grid.glued(found.j - 3)))
+    )
+
+
 def is_range(sheet: Sheet, found: Extent) -> bool:
     """Whether a number is two figures with a dash, the second one higher: a range and no number."""
     toks = sheet.grid.toks[found.i : found.j]
