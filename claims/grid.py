@@ -51,7 +51,7 @@ one whatever follows."""
 class Grid:
     """Tokens of one field with their clauses, sentences and lines (a number for each token)."""
 
-    __slots__ = ("_figured", "_map", "_no_capitals", "clause", "ends", "field", "line", "n", "sentence", "shadow", "starts", "toks")
+    __slots__ = ("_map", "_no_capitals", "clause", "ends", "field", "figured", "line", "n", "sentence", "shadow", "starts", "toks")
 
     def __init__(self, field: Field) -> None:
         self.field = field
@@ -69,7 +69,8 @@ class Grid:
         self.n = len(spans)
         self.line = self._lines()
         self.clause, self.sentence = self._divided()
-        self._figured: list[int] | None = None
+        self.figured = [i for i, tok in enumerate(self.toks) if not tok.isalpha() and tok.isalnum() and any(map(str.isdigit, tok))]
+        """The tokens that hold a figure, in order."""
 
     @property
     def has_no_capitals(self) -> bool:
@@ -79,13 +80,6 @@ class Grid:
             capitals = _CAPITAL.finditer(text) if text.isascii() else filter(str.isupper, text)
             self._no_capitals = next(itertools.islice(capitals, few, None), None) is None
         return self._no_capitals
-
-    @property
-    def figured(self) -> list[int]:
-        """The tokens that hold a figure, in order."""
-        if self._figured is None:
-            self._figured = [i for i, tok in enumerate(self.toks) if not tok.isalpha() and tok.isalnum() and any(map(str.isdigit, tok))]
-        return self._figured
 
     def figure_from(self, i: int) -> int:
         """The first token from i on that holds a figure; `n` where none does."""

@@ -5,7 +5,7 @@ said. Numbers are read first, then names, then dates, so that no figure is read 
 """
 
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from claims.claim import ATTRIBUTE, DENIED, HEDGED, OTHER_ITEM, REPORTED, SELLER, STANCES, STATED, Claim
 from claims.claim import compact as compact_number
@@ -25,6 +25,8 @@ NO_KIND = "none"
 PROSE_WORDS = 4
 """A form's entry of an unknown name is read as text from so many words on."""
 LONGEST_FIELD = 2_000_000
+LABELS_KEPT, LONGEST_LABEL_KEPT = 4096, 80
+"""How many labels of forms are remembered, and their longest: the same few come again in every listing."""
 PARTS_OFFERED = ("engine", "frame", "gearbox", "axle", "component", "plate")
 
 
@@ -52,6 +54,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     forms = active_forms(tuple(packs), named_ids)
     numbered = [list(numbers.read(sheet, forms, named)) for sheet in sheets]
     named_ids |= {d.family for found in numbered for d in found if d.family}
+    described = [p for p in packs if p.id in named_ids]
     for sheet, found in zip(sheets, numbered, strict=True):
         sheet.named = named_ids
         found += names.read(sheet, known, model_words)
@@ -60,7 +63,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
         found += papers.read(sheet)
         if not sheet.parts:
             found += originality.read(sheet)
-            found += features.read(sheet, packs, named_ids)
+            found += features.read(sheet, described, named_ids)
             found += particulars.read(sheet)
         drafts.append(found)
     whole = _whole_advert(sheets)
@@ -73,12 +76,9 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
 def _sheet(field: Field, phrases: Vocabulary, usual: str) -> Sheet | None:
     parts: tuple[str, ...] = ()
     if field.is_attribute:
-        label = field.label.strip().lower().strip(".:#* ")
-        role = field_names().get(label, "")
-        if not role or role in number_bare.LABELLED:
-            grid = Grid(Field(field.name, field.label))
-            parts = (role,) if role else number_labels.announced_parts(Sheet(grid, *phrases.find(grid, usual), TEXT_KIND))
-            role = "number" if parts else NO_KIND if role or label in field_names() or len(field.text.split()) < PROSE_WORDS else TEXT_KIND
+        label = field.label
+        role, parts = (_asked if len(label) <= LONGEST_LABEL_KEPT else _asked.__wrapped__)(label, phrases, usual)
+        role = role or (NO_KIND if len(field.text.split()) < PROSE_WORDS else TEXT_KIND)
         if role == NO_KIND:
             return None
     else:
@@ -89,6 +89,17 @@ def _sheet(field: Field, phrases: Vocabulary, usual: str) -> Sheet | None:
     if "part" in hits:
         hits["part"] = [h for h in hits["part"] if h.entry.value != NO_KIND]
     return Sheet(grid, hits, language, role, parts)
+
+
+@lru_cache(maxsize=LABELS_KEPT)
+def _asked(label: str, phrases: Vocabulary, usual: str) -> tuple[str, tuple[str, ...]]:
+    """What a form asks for under a label: (role, parts whose number it is); no role where the label is unknown."""
+    plain = label.strip().lower().strip(".:#* ")
+    if role := field_names().get(plain, ""):
+        return ("number", (role,)) if role in number_bare.LABELLED else (role, ())
+    grid = Grid(Field(label, label))
+    parts = number_labels.announced_parts(Sheet(grid, *phrases.find(grid, usual), TEXT_KIND))
+    return "number" if parts else NO_KIND if plain in field_names() else "", parts
 
 
 def _named_packs(sheets: Sequence[Sheet], packs: Sequence[Pack]) -> list[Pack]:
@@ -154,6 +165,8 @@ def _offers_a_part(sheet: Sheet) -> bool:
 
 
 def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: str, basis: str) -> list[Claim]:
+    if not drafts:
+        return []
     language = sheet.language
     stances = Stances(
         sheet.grid,

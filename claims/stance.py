@@ -19,6 +19,7 @@ Hits = Mapping[str, list[Hit]]
 _Placed = tuple[int, int, Cue]
 """A cue at tokens [i, j)."""
 REST = "rest"
+_RANK = {stance: rank for rank, stance in enumerate(STANCES)}
 
 
 class Stances:
@@ -53,7 +54,7 @@ class Stances:
 
     def of(self, i: int, j: int, own: str = STATED, among: frozenset[str] = frozenset(STANCES)) -> str:
         """The stance of tokens [i, j): the latest in `STANCES` of all cues (of stances in `among`) that govern them, of the advert and `own`."""
-        return max(self._governing(i, j, among, own, self.whole), key=STANCES.index)
+        return max(self._governing(i, j, among, own, self.whole), key=_RANK.__getitem__)
 
     def denied(self, i: int, j: int) -> bool:
         """Whether a cue denies tokens [i, j), whatever the advert as a whole is about."""
@@ -66,6 +67,8 @@ class Stances:
         sentence = self.grid.sentence[i] if i < self.grid.n else -1
         after = [*self._rest, *self._after.get(sentence, ())]
         before = self._before.get(sentence, ())
+        if not after and not before:
+            return found
         found += [
             cue.stance for start, end, cue in after if end <= i and cue.stance in among and cue.stance not in found and self._reaches(end, i, cue)
         ]

@@ -200,21 +200,21 @@ def _runs(sheet: Sheet) -> Iterator[tuple[int, int, str, str]]:
     models = {h.i: h for h in sheet.found("model") if _is_name(sheet, h)}
     makers = {h.j: h for h in sheet.found("maker") if _is_name(sheet, h)}
     starts = {h.i for h in makers.values()}
-    i = 0
-    while i < grid.n:
+    end = 0
+    for i in sorted({*models, *makers}):
+        if i < end or i >= grid.n:
+            continue
         behind_maker = i in makers and grid.same_line(i - 1, i)
         if i in sheet.taken or not (i in models or behind_maker):
-            i += 1
             continue
         j = _run_end(sheet, i, models, starts, behind_maker)
         if j == i:
-            i += 1
             continue
         found = [models[k] for k in range(i, j) if k in models]
         exact = found[0] if found and found[0].i == i and found[0].j == j else None
         value = exact.entry.value if exact else grid.text(i, j)
         yield i, j, value, (found[0].entry.family if found else "")
-        i = j
+        end = j
 
 
 def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], behind_maker: bool) -> int:
@@ -269,7 +269,7 @@ def _repeats(sheet: Sheet, known: frozenset[str]) -> Iterator[tuple[int, int]]:
 def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
     """Further mentions of a word of the headline's model: with its capital, or behind a determiner where it is short or a figure."""
     grid = sheet.grid
-    if sheet.role == "title":
+    if sheet.role == "title" or words.isdisjoint(grid.toks):
         return
     for i, tok in enumerate(grid.toks):
         if (

@@ -18,7 +18,7 @@ _SIZE = re.compile(r"v\d{1,2}|[ilrwf]\d|\d{3,4}cc|[a-z]?\d{1,2}v")
 def cells(sheet: Sheet) -> Iterator[Draft]:
     """Makers and models behind their label at the start of a line or of a table's cell ("Model: TD", "| Typ | TD |")."""
     grid = sheet.grid
-    if sheet.role != "text":
+    if sheet.role != "text" or (":" not in grid.toks and "|" not in grid.toks):
         return
     for i in _cell_starts(sheet):
         for j in range(i + 1, min(i + LONGEST_LABEL, grid.n - 1) + 1):

@@ -15,6 +15,7 @@ from claims.reading.sheet import Draft, Sheet
 NOUN_REACH = 5
 FAR_WORDS = 7
 WORDS_BETWEEN = 3
+_BEHIND_A_HYPHEN = frozenset({"powered", "engined", "style"})
 _MAJOR = frozenset({"engine", "gearbox", "frame", "axle"})
 
 
@@ -46,8 +47,10 @@ def read(sheet: Sheet) -> Iterator[Draft]:
 def _powered(sheet: Sheet) -> Iterator[Draft]:
     """A headline's idiom: "350-powered", "Quillfeather-powered" is another engine; "Fowler-style" is a replica."""
     grid = sheet.grid
+    if _BEHIND_A_HYPHEN.isdisjoint(grid.toks):
+        return
     for i, tok in enumerate(grid.toks):
-        if i < 2 or not (grid.glued(i) and grid.toks[i - 1] == "-" and grid.glued(i - 1)):
+        if tok not in _BEHIND_A_HYPHEN or i < 2 or not (grid.glued(i) and grid.toks[i - 1] == "-" and grid.glued(i - 1)):
             continue
         if tok in {"powered", "engined"}:
             yield Draft("originality", "engine", "replaced", i - 2, i + 1)

@@ -28,20 +28,28 @@ class Draft(NamedTuple):
 class _Places:
     """The hits of one category by where they start, end and stand, so that a look-up costs the same in any text."""
 
-    __slots__ = ("ends", "hits", "holds", "sentences", "starts")
+    __slots__ = ("_holds", "_sentences", "ends", "hits", "starts")
 
-    def __init__(self, hits: list[Hit], grid: Grid) -> None:
+    def __init__(self, hits: list[Hit]) -> None:
         self.hits = hits
-        self.starts: dict[int, Hit] = {}
-        self.ends: dict[int, Hit] = {}
-        self.holds: dict[int, Hit] = {}
-        self.sentences: dict[int, list[Hit]] = {}
-        for hit in hits:
-            self.starts.setdefault(hit.i, hit)
-            self.ends.setdefault(hit.j, hit)
-            for k in range(hit.i, hit.j):
-                self.holds.setdefault(k, hit)
-            self.sentences.setdefault(grid.sentence[hit.i], []).append(hit)
+        self.starts = {hit.i: hit for hit in reversed(hits)}
+        self.ends = {hit.j: hit for hit in reversed(hits)}
+        self._holds: dict[int, Hit] | None = None
+        self._sentences: dict[int, list[Hit]] | None = None
+
+    def holds(self) -> dict[int, Hit]:
+        """The first hit that holds a token, by token."""
+        if self._holds is None:
+            self._holds = {k: hit for hit in reversed(self.hits) for k in range(hit.i, hit.j)}
+        return self._holds
+
+    def sentences(self, grid: Grid) -> dict[int, list[Hit]]:
+        """The hits of each sentence."""
+        if self._sentences is None:
+            self._sentences = {}
+            for hit in self.hits:
+                self._sentences.setdefault(grid.sentence[hit.i], []).append(hit)
+        return self._sentences
 
 
 @dataclass(slots=True)
@@ -81,19 +89,19 @@ class Sheet:
 
     def covering(self, category: str, i: int) -> Hit | None:
         """The hit of a category that holds token i, or None."""
-        return self._placed(category).holds.get(i) if category in self.hits else None
+        return self._placed(category).holds().get(i) if category in self.hits else None
 
     def beside(self, category: str, i: int) -> list[Hit]:
         """The hits of a category that begin in the sentence of token i, in order."""
         if category not in self.hits or not 0 <= i < self.grid.n:
             return NO_HITS
-        return self._placed(category).sentences.get(self.grid.sentence[i], NO_HITS)
+        return self._placed(category).sentences(self.grid).get(self.grid.sentence[i], NO_HITS)
 
     def _placed(self, category: str) -> _Places:
         hits = self.hits[category]
         places = self._places.get(category)
         if places is None or places.hits is not hits:
-            places = self._places[category] = _Places(hits, self.grid)
+            places = self._places[category] = _Places(hits)
         return places
 
     def take(self, i: int, j: int) -> None:
