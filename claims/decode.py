@@ -5,13 +5,15 @@ A scheme is a pattern on the compact form whose named groups are read by a close
 A scheme may add a `lag` (months between two events). No code stands in data.
 """
 
+import dataclasses
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 from typing import Any
 
 from claims import decoders
 from claims.claim import DENIED, OTHER_ITEM, RULE, Claim, compact
 from claims.decode_standards import decode_standard
+from claims.models_named import can_be_meant, named_models
 from claims.pack import Pack
 from claims.pack_rows import Scheme
 from claims.reading_of_number import CHECK_FAILS, DISAGREES, NEVER_USED, NO_SCHEME, OUTSIDE, Decoding, Reading
@@ -20,6 +22,9 @@ from claims.standards.edtf import month_text
 WHOLE = ("vehicle", "unknown")
 LONGEST_NUMBER = 40
 _GROUPS = re.compile(r"[A-Z]+|\d+")
+_BLANKS = re.compile(r"\s+")
+ALL = 0
+"""The item of what a headline says of several machines together."""
 _LOOKS_ALIKE = {"O": "0", "I": "1"}
 
 
@@ -31,44 +36,69 @@ def named_packs(claims: Sequence[Claim], packs: Sequence[Pack]) -> list[Pack]:
     """
     said = [c for c in claims if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM and not c.is_decoded]
     values = {c.value for c in said}
+    makers, models = ({c.value for c in said if c.kind == kind} for kind in ("maker", "model"))
     types = [c.value or "" for c in claims if c.kind == "vehicle_type"]
-    found = [p for p in packs if values & p.known_names and p.is_for(types)]
-    models = {c.value for c in said if c.kind == "model"}
-    knowing = [p for p in found if any(n.canonical in models for n in p.models)]
-    makers = {n.canonical for p in knowing for n in p.makers}
-    return [p for p in found if p in knowing or not makers & {n.canonical for n in p.makers}]
+    found = [p for p in packs if (values & p.known_names or _is_designated(p, makers, models)) and p.is_for(types)]
+    knowing = [p for p in found if any(n.canonical in models for n in p.models) or _is_designated(p, makers, models)]
+    known_makers = {n.canonical for p in knowing for n in p.makers}
+    return [p for p in found if p in knowing or not known_makers & {n.canonical for n in p.makers}]
+
+
+def _is_designated(pack: Pack, makers: Set[str | None], models: Set[str | None]) -> bool:
+    return any(maker in makers and model in models for maker, model in pack.designations)
 
 
 def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Decoding, ...]:
     """Every reading of every number that is said of this vehicle, in the order of the claims.
 
-    A pack's schemes are tried where the listing names one of its makers or models, or where a scheme stands alone.
+    A pack's schemes are tried where the item of the number names one of its makers or models, or where a scheme stands
+    alone.
     """
-    named = {p.id for p in named_packs(claims, packs)}
     out: list[Decoding] = []
+    families: dict[int, tuple[set[str], frozenset[str]]] = {}
     for claim in claims:
-        if claim.kind in {"number", "casting"} and claim.value and claim.stance not in (OTHER_ITEM, DENIED) and not claim.is_decoded:
-            out.extend(decode(claim, packs, named))
+        if is_readable(claim):
+            if claim.item not in families:
+                own = names_of_item(claims, claim.item)
+                families[claim.item] = ({p.id for p in named_packs(own, packs)}, named_models(own))
+            named, models = families[claim.item]
+            out.extend(decode(claim, packs, named, models))
     return tuple(out)
 
 
-def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str]) -> list[Decoding]:
-    """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of."""
+def is_readable(claim: Claim) -> bool:
+    """Whether a claim gives a number of this vehicle that rules may read."""
+    return claim.kind in {"number", "casting"} and bool(claim.value) and claim.stance not in (OTHER_ITEM, DENIED) and not claim.is_decoded
+
+
+def names_of_item(claims: Sequence[Claim], item: int) -> list[Claim]:
+    """The claims that name one of several vehicles: its own; the whole advert's where it has no maker or no model of its own."""
+    own = [c for c in claims if c.item in (item, ALL)]
+    named = {c.kind for c in own if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM}
+    lent = {"maker", "model", "vehicle_type"} if not named else set() if "maker" in named else {"maker"}
+    return [*own, *(c for c in claims if c.kind in lent and c.item not in (item, ALL))]
+
+
+def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = ()) -> list[Decoding]:
+    """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of, `models` the models."""
     number, families = compact(claim.value or ""), set(named)
-    if len(number) > LONGEST_NUMBER:
-        return []
-    if "?" in number:
+    if len(number) > LONGEST_NUMBER or "?" in number:
         return []
     casting = claim.kind == "casting"
     if not casting and (found := decode_standard(claim)):
         return [found]
     fits: list[Decoding] = []
     for pack in packs:
-        tried = [s for s in pack.schemes.values() if (s.stands_alone or s.stands_alone_with or pack.id in families) and s.earliest is casting]
-        read = _by_pack(claim, number, pack, [s for s in tried if bears(s, claim.part, pack)])
-        fits += [d for d in read if pack.id in families or stands_alone(d)]
+        is_named = pack.id in families
+        tried = [
+            s
+            for s in pack.schemes.values()
+            if (is_named or s.stands_alone or s.stands_alone_with) and s.earliest is casting and bears(s, claim.part, pack)
+            and can_be_meant(s.models, s.needs_model, models, pack)
+        ]  # fmt: skip
+        fits += [d for d in _by_pack(claim, number, pack, tried) if is_named or stands_alone(d)]
     if fits:
-        return [d for d in fits if d.pack and d.pack.id in families] or fits
+        return _told_of_others([d for d in fits if d.pack and d.pack.id in families] or fits)
     if casting:
         return []
     closed = [p for p in packs if p.id in families and p.forms == "closed" and claim.part in _numbered_parts(p)]
@@ -79,6 +109,15 @@ def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str]) -> list[De
                  detail="fits no form of number that is known for this part")
         for p in closed[:1]
     ]  # fmt: skip
+
+
+def _told_of_others(fits: list[Decoding]) -> list[Decoding]:
+    """The readings, each saying so where the number fits several families."""
+    read = [d for d in fits if not d.failure] or fits
+    families = list(dict.fromkeys(d.pack.family for d in read if d.pack))
+    if len(families) < 2:
+        return read
+    return [dataclasses.replace(d, also_fits=tuple(f for f in families if d.pack and f != d.pack.family)) for d in read]
 
 
 def bears(scheme: Scheme, part: str, pack: Pack) -> bool:
@@ -99,6 +138,11 @@ def _numbered_parts(pack: Pack) -> set[str]:
 
 
 def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -> list[Decoding]:
+    if not schemes:
+        return []
+    if pack.patterns_as_written:
+        written = _BLANKS.sub(" ", claim.quote.text.strip().upper())
+        schemes = [s for s in schemes if not s.as_written or pack.patterns_as_written[s.scheme].search(written)]
     found = [_read(claim, number, pack, s, m.groupdict(), "") for s in schemes if (m := pack.patterns[s.scheme].search(number))]
     if found:
         return _most_apt(found)
@@ -200,7 +244,8 @@ def decoded_claims(decodings: Sequence[Decoding]) -> list[Claim]:
             for kind, value in (("built", str(reading.span) if reading.span and dated else ""), ("maker", reading.maker)):
                 if value and (kind, value) not in seen:
                     seen.add((kind, value))
-                    note = "; ".join(filter(None, (reading.reason, d.repaired)))
+                    others = f"the number also fits: {', '.join(d.also_fits)}" if d.also_fits else ""
+                    note = "; ".join(filter(None, (reading.reason, d.repaired, others)))
                     out.append(
                         Claim(kind, d.part, value, d.claim.stance, d.claim.quote, RULE + d.rule, d.claim.item, note, d.pack.id if d.pack else "")
                     )

@@ -1,7 +1,7 @@
 """The closed list of decoders that a scheme's named groups may use; each gives periods, makers or further facts."""
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -9,11 +9,16 @@ from claims.pack import BadPack, Pack, Row
 from claims.pack_rows import Scheme, Source
 from claims.period import season
 from claims.reading_of_number import Reading
+from claims.standards import edtf
 from claims.standards.edtf import Span, month_number
 
 NAMES = ("range", "lookup", "int", "year1", "year2", "week", "month", "season", "check")
 """Every decoder. `lag` is a scheme's own key: it moves the dates of all its readings."""
 EITHER = "either"
+LIST_MARK = " | "
+OPEN_DECADE = "only the last figure of the year is given: the decade is open"
+ROLLED_OVER = "the counter ran through this number more than once"
+SEVERAL = "the table gives more than one period for this number"
 
 
 def check_character(how: Mapping[str, Any], groups: Mapping[str, str]) -> str:
@@ -32,6 +37,7 @@ def by_range(how: Mapping[str, Any], pack: Pack, scheme: Scheme, group: str, gro
     """
     number = int(groups[group])
     readings: list[Reading] = []
+    turns: set[int] = set()
     disagreeing = ""
     for table in how["tables"]:
         rows = [r for r in pack.dated(table, scheme_season(scheme), scheme.period_kind) if _holds(r, number) and _chosen(r, how.get("where", {}))]
@@ -42,13 +48,16 @@ def by_range(how: Mapping[str, Any], pack: Pack, scheme: Scheme, group: str, gro
                 disagreeing = key
         if disagreeing:
             return (), disagreeing
+        turns |= {row.turn for row in rows}
         found = [_reading(row, scheme) for row in rows]
         readings = [_joined(old, found) for old in readings]
         readings += [new for new in found if not any(_meets(new, old) for old in readings)]
     if len(readings) > 1:
         names = {r.period: "; ".join(s.title for s in r.sources) for r in readings}
         same = len({tuple(s.source_id for s in r.sources) for r in readings}) == 1
-        why = "the counter ran through this number more than once" if same else "sources differ: " + ", ".join(f"{p} ({s})" for p, s in names.items())
+        apart = _is_decades_apart([r.span for r in readings if r.span])
+        why = OPEN_DECADE if apart else ROLLED_OVER if len(turns) > 1 else SEVERAL if same else ""
+        why = why or "sources differ: " + ", ".join(f"{p} ({s})" for p, s in names.items())
         readings = [dataclasses.replace(r, reason=why) for r in readings]
     return tuple(readings), ""
 
@@ -59,10 +68,15 @@ def scheme_season(scheme: Scheme) -> int:
 
 
 def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Reading, ...]:
-    """The reading of codes for year, season and month; without any of them one undated reading that names the maker."""
-    year, month, ending, season_year, week = 0, 0, "", 0, 0
+    """The readings of codes for year, season and month; without any of them one undated reading that names the maker.
+
+    A looked-up year may be a span (`1942/1945`) or several (`1968 | 1978`), and figures of a year may fit several years
+    of the scheme's span: each is a reading of its own.
+    """
+    month, week, season_start = 0, 0, 8
+    years: list[Span] = []
+    seasons: list[int] = []
     sources: list[Source] = []
-    start = 8
     for name, how in scheme.decode.items():
         if name not in groups:
             continue
@@ -76,31 +90,56 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
             month = int(text)
         elif aim == "week":
             week = int(text)
-        elif aim in {"year", "year2"}:
-            year = int(text) if len(text) == 4 else _century(scheme, int(text), 100)
-        elif aim == "year1":
-            ending = text
+        elif aim in {"year", "year2", "year1"}:
+            years = list(_years(scheme, text, 10 if aim == "year1" else 100))
         elif aim == "season":
-            season_year, start = int(text), int(how.get("start", 8))
-    if ending:
-        year = _century(scheme, int(ending), 10)
+            seasons, season_start = [int(t) for t in text.split(LIST_MARK)], int(how.get("start", 8))
     named = tuple(dict.fromkeys(sources)) or (pack.source(scheme.source_id),)
-    span: Span | None = None
-    if year and week:
-        month = _month_of_week(year, week)
-        if not month:
-            return ()
-    if season_year:
-        if month:
-            built = season_year - 1 if month >= start else season_year
-            span = Span(month_number(built, month), month_number(built, month))
-        else:
-            span = season(season_year, start)
-    elif year:
-        span = Span(month_number(year, month or 1), month_number(year, month or 12))
     maker = "" if scheme.same_for == EITHER else scheme.maker
-    name = f"{span} (season {season_year})" if span and season_year else str(span or "")
-    return (Reading(span, name, maker, named, pack.strength == "weak"),)
+    dated = [(_of_season(s, season_start, month), f" (season {s})") for s in seasons] or [
+        (span, "") for year in years if (span := _of_year(year, month, week))
+    ]
+    if (years or seasons) and not dated:
+        return ()
+    why = OPEN_DECADE if _is_decades_apart([s for s, _ in dated]) else SEVERAL if len(dated) > 1 else ""
+    weak = pack.strength == "weak"
+    return tuple(Reading(span, f"{span}{note}", maker, named, weak, why) for span, note in dated) or (Reading(None, "", maker, named, weak),)
+
+
+def _years(scheme: Scheme, text: str, modulus: int) -> Iterator[Span]:
+    """The years that figures or a table's cell can mean."""
+    for one in text.split(LIST_MARK):
+        if one.isdigit() and len(one) < 4:
+            first, last = int(scheme.from_[:4] or 1900), int(scheme.to[:4] or 1999)
+            fitting = [y for y in range(first, last + 1) if y % modulus == int(one)]
+            if not fitting:
+                raise BadPack(f"scheme {scheme.scheme}: no year ending in {one} from {first} to {last}")
+            yield from (Span(month_number(y, 1), month_number(y, 12)) for y in fitting)
+        else:
+            yield edtf.decode(one)
+
+
+def _of_year(year: Span, month: int, week: int) -> Span | None:
+    """A year cut down to its month or week; None where it has no such week. A span of years keeps its length."""
+    if week:
+        month = _month_of_week(year.first_year, week)
+        if not month:
+            return None
+    if month and year.first_year == year.last_year:
+        return Span(month_number(year.first_year, month), month_number(year.first_year, month))
+    return year
+
+
+def _of_season(year: int, start: int, month: int) -> Span:
+    if not month:
+        return season(year, start)
+    built = year - 1 if month >= start else year
+    return Span(month_number(built, month), month_number(built, month))
+
+
+def _is_decades_apart(spans: Sequence[Span]) -> bool:
+    """Whether periods differ by whole decades alone: what an open decade leaves."""
+    return len(spans) > 1 and len({(s.first % 120, s.last - s.first) for s in spans}) == 1
 
 
 def _month_of_week(year: int, week: int) -> int:
@@ -137,14 +176,6 @@ def _looked_up(how: Mapping[str, Any], pack: Pack, text: str) -> tuple[str, Sour
         if row[how["by"]] == text:
             return row[how["gives"]], pack.source(row.get("source_id", ""))
     return "", None
-
-
-def _century(scheme: Scheme, figures: int, modulus: int) -> int:
-    first, last = int(scheme.from_[:4] or 1900), int(scheme.to[:4] or 1999)
-    for year in range(first, last + 1):
-        if year % modulus == figures:
-            return year
-    raise BadPack(f"scheme {scheme.scheme}: no year ending in {figures} from {first} to {last}")
 
 
 def _holds(row: Row, number: int) -> bool:

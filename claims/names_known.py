@@ -16,7 +16,7 @@ EVERYDAY, PLAIN, OF_MAKER = "everyday", "word", "of-maker"
 def add_packs(lexicon: Lexicon, packs: Iterable[Pack]) -> None:
     """Add every pack's makers, models and the words for its features."""
     for pack in packs:
-        for name in pack.names:
+        for name in (*pack.makers, *pack.models):
             entry = Entry(name.kind, name.canonical, name.part, pack.id, _manner(name.canonical))
             for said in (name.canonical, *name.also_written):
                 lexicon.add(

@@ -42,6 +42,7 @@ SHIPPED = Path(__file__).parent / "packs"
 LIST_MARK = " | "
 FEWEST_WORDS, FEWEST_CAR_WORDS = 2, 1
 """Words for another type of vehicle that rule a pack out; those for cars are particular enough to count alone."""
+DESIGNATION = "designation"
 LONGEST_PATTERN = 500
 PATTERN_MEMORY = 1 << 20
 _HEAD = {
@@ -121,6 +122,11 @@ class Pack:
         return {name: compiled(scheme.pattern, f"{self.folder.name}: scheme {name}") for name, scheme in self.schemes.items()}
 
     @cached_property
+    def patterns_as_written(self) -> dict[str, Any]:
+        """The compiled pattern on the written form, of the schemes that have one."""
+        return {n: compiled(s.as_written, f"{self.folder.name}: scheme {n}: as_written") for n, s in self.schemes.items() if s.as_written}
+
+    @cached_property
     def tables(self) -> dict[str, tuple[dict[str, str], ...]]:
         """Tables as plain rows, read when first asked for."""
         return {}
@@ -169,7 +175,18 @@ class Pack:
     @cached_property
     def known_names(self) -> frozenset[str]:
         """The canonical names of its makers and models."""
-        return frozenset(n.canonical for n in self.names)
+        return frozenset(n.canonical for n in self.names if n.kind != DESIGNATION)
+
+    @cached_property
+    def designations(self) -> frozenset[tuple[str, str]]:
+        """(maker, model) of the designations that name the pack only together."""
+        return frozenset((n.maker, also) for n in self.names if n.kind == DESIGNATION for also in (n.canonical, *n.also_written))
+
+    @cached_property
+    def model_names(self) -> frozenset[str]:
+        """Every model that a name, a form or a span of the pack speaks of."""
+        said = {n.canonical for n in self.names if n.kind in {"model", DESIGNATION}}
+        return frozenset(said.union(*(s.models for s in self.schemes.values()), *(s.models for s in self.spans)))
 
     def is_for(self, types: Sequence[str]) -> bool:
         """Whether the types of vehicle that words describe leave room for this pack: words for another and none for its own do not."""

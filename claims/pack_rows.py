@@ -29,7 +29,11 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """A maker or model, how it is also written, and when it was made (EDTF, `from`/`to`; open where empty)."""
+    """A maker or model, how it is also written, and when it was made (EDTF, `from`/`to`; open where empty).
+
+    A `designation` is a model of few letters or figures that many makers used ("500"): it names the pack only together
+    with its maker, and is no phrase of its own.
+    """
 
     canonical: str
     kind: str
@@ -72,11 +76,17 @@ class Scheme:
     pattern: str
     maker: str = ""
     model: str = ""
+    models: tuple[str, ...] = ()
+    """Models as a listing names them: where it names another model of the pack and none of these, the form is not meant."""
+    needs_model: bool = False
+    """Read only where one of `models` is named: bare numbers that fit several models."""
     kind: str = ""
     also_parts: tuple[str, ...] = ()
     written_like: str = ""
     method: str = ""
     where: str = ""
+    as_written: str = ""
+    """A pattern that the number as written (capitals, one space between groups) must fit besides: blanks and strokes that tell."""
     from_: str = ""
     to: str = ""
     figures: int = 0
@@ -175,6 +185,8 @@ class FeatureSpan:
     share: float = 1
     axis: str = "date"
     scheme: str = ""
+    models: tuple[str, ...] = ()
+    """Models that it is said of; empty for all. Where a listing names another model of the pack, it does not count."""
     source_id: str = ""
     remark: str = ""
 
@@ -261,6 +273,8 @@ class Example:
     part: str = ""
     scheme: str = ""
     maker: str = ""
+    model: str = ""
+    """The model that the listing names beside it, where the form asks for one."""
     months: tuple[str, ...] = ()
     groups: str = ""
     reason: str = ""

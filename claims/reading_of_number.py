@@ -48,6 +48,8 @@ class Decoding:
     said: tuple[tuple[str, str], ...] = ()
     """Further things that the number says, as (what, value): a district, a model."""
     slack_years: int = 0
+    also_fits: tuple[str, ...] = ()
+    """Other families whose forms and tables read the same number."""
 
     @property
     def spans(self) -> tuple[Span, ...]:

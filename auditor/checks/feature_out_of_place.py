@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from auditor.case import Case, stated_span
 from auditor.finding import CONTRADICTION, DOUBT, NOTE, Finding
 from claims.claim import STATED, Claim
+from claims.models_named import can_be_meant, named_models
 from claims.pack import Pack
 from claims.pack_rows import Feature, FeatureSpan
 from claims.standards import edtf
@@ -31,10 +32,12 @@ def check(case: Case) -> Iterator[Finding]:
         name, _, variant = (claim.value or "").partition("=")
         feature = pack.features[name]
         makers, dates, grounds = _known(case, pack)
-        spans = [s for s in pack.spans if s.feature == name and s.variant == variant]
+        models = named_models(case.claims)
+        spans = [s for s in pack.spans if s.feature == name and s.variant == variant and can_be_meant(s.models, False, models, pack)]
         if not grounds or not spans or case.is_owned_up(feature.part) or _source_is_named(case, pack, spans):
             continue
-        own = [s for s in spans if s.maker in makers] if makers else [s for s in spans if s.maker in {n.canonical for n in pack.makers}]
+        known = {n.canonical for n in pack.makers}
+        own = [s for s in spans if s.maker in makers] if makers else [s for s in spans if s.maker in known or not known]
         if own and (_agrees_by_serial(case, own) if own[0].axis == "serial" else not dates or any(_meets(s, d) for s in own for d in dates)):
             continue
         yield _finding(case, pack, feature, claim, own, grounds, makers)

@@ -15,7 +15,7 @@ _BEFORE_CODE = frozenset({"is", "of", ":", "-", "the", "reads", "on", "code", "d
 _CC = frozenset({"cc", "ccm", "cm3", "c"})
 _LITRES = frozenset({"litre", "liter", "litres", "liters", "ltr"})
 _GLUED_CC = re.compile(r"(\d{2,5})(?:cc|ccm)")
-_CODE = re.compile(r"[a-z]?\d{1,4}[a-z]?|[a-z]\d")
+_CODE = re.compile(r"[a-z]?\d{1,4}[a-z]?|[a-z]\d|\d{1,2}[a-z]\d{1,2}")
 _ENGINE_PARTS = frozenset({"engine", "axle", "gearbox", "tyre", "body", "component", "frame"})
 
 
@@ -86,6 +86,8 @@ def _code_end(sheet: Sheet, k: int) -> int:
         return 0
     end = k + 1
     while grid.at(end) in {"/", ".", "-"} and grid.glued(end) and grid.glued(end + 1) and grid.at(end + 1).isdigit():
+        end += 2
+    if grid.at(end) in {"/", ".", "-"} and grid.glued(end) and grid.glued(end + 1) and len(grid.at(end + 1)) == 1 and grid.at(end + 1).isalpha():
         end += 2
     return end
 
