@@ -13,39 +13,59 @@ from typing import Any
 from claims import decoders
 from claims.claim import DENIED, OTHER_ITEM, RULE, Claim, compact
 from claims.decode_standards import decode_standard
-from claims.models_named import can_be_meant, named_models
+from claims.models_named import form_can_be_meant, named_models
 from claims.pack import Pack
 from claims.pack_rows import Scheme
 from claims.reading_of_number import CHECK_FAILS, DISAGREES, NEVER_USED, NO_SCHEME, OUTSIDE, Decoding, Reading
-from claims.standards.edtf import month_text
+from claims.standards import edtf
+from claims.standards.edtf import Span, month_text
 
 WHOLE = ("vehicle", "unknown")
 LONGEST_NUMBER = 40
 _GROUPS = re.compile(r"[A-Z]+|\d+")
 _BLANKS = re.compile(r"\s+")
+BUILT = "built"
 ALL = 0
 """The item of what a headline says of several machines together."""
 _LOOKS_ALIKE = {"O": "0", "I": "1"}
 
 
-def named_packs(claims: Sequence[Claim], packs: Sequence[Pack]) -> list[Pack]:
+def named_packs(claims: Sequence[Claim], packs: Sequence[Pack], *, narrowed: bool = True) -> list[Pack]:
     """The packs of whose makers or models a listing speaks.
 
-    Where packs share a maker and the listing names a model that only some of them know, the others are left out; so is
-    a pack for another type of vehicle than the one that the words plainly describe.
+    Where packs share a maker and the listing names a model that only some of them know, the others are left out (unless
+    not `narrowed`: component codes are the make's, not the model's); so is a pack for another type of vehicle than the
+    one that the words plainly describe.
     """
     said = [c for c in claims if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM and not c.is_decoded]
     values = {c.value for c in said}
     makers, models = ({c.value for c in said if c.kind == kind} for kind in ("maker", "model"))
+    years = [s for c in claims if c.kind in {"year", "built"} and c.part == "vehicle" and (s := _span(c.value or ""))]
     types = [c.value or "" for c in claims if c.kind == "vehicle_type"]
-    found = [p for p in packs if (values & p.known_names or _is_designated(p, makers, models)) and p.is_for(types)]
-    knowing = [p for p in found if any(n.canonical in models for n in p.models) or _is_designated(p, makers, models)]
+    designated = {p.id for p in packs if _is_designated(p, makers, models, years)}
+    found = [p for p in packs if (values & p.known_names or p.id in designated) and p.is_for(types)]
+    if not narrowed:
+        return found
+    knowing = [p for p in found if any(n.canonical in models for n in p.models) or p.id in designated]
     known_makers = {n.canonical for p in knowing for n in p.makers}
     return [p for p in found if p in knowing or not known_makers & {n.canonical for n in p.makers}]
 
 
-def _is_designated(pack: Pack, makers: Set[str | None], models: Set[str | None]) -> bool:
-    return any(maker in makers and model in models for maker, model in pack.designations)
+def _is_designated(pack: Pack, makers: Set[str | None], models: Set[str | None], years: Sequence[Span]) -> bool:
+    """Whether a designation of the pack is named together with its maker, and no year outside its span."""
+    for name in pack.designations:
+        if name.maker in makers and models & {name.canonical, *name.also_written}:
+            made = edtf.decode(f"{name.from_ or '..'}/{name.to or '..'}")
+            if not years or any(y.first <= made.last and made.first <= y.last for y in years):
+                return True
+    return False
+
+
+def _span(text: str) -> Span | None:
+    try:
+        return edtf.decode(text)
+    except ValueError:
+        return None
 
 
 def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Decoding, ...]:
@@ -55,13 +75,14 @@ def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Deco
     alone.
     """
     out: list[Decoding] = []
-    families: dict[int, tuple[set[str], frozenset[str]]] = {}
+    families: dict[tuple[int, bool], tuple[set[str], frozenset[str]]] = {}
     for claim in claims:
         if is_readable(claim):
-            if claim.item not in families:
+            key = claim.item, claim.kind == "number"
+            if key not in families:
                 own = names_of_item(claims, claim.item)
-                families[claim.item] = ({p.id for p in named_packs(own, packs)}, named_models(own))
-            named, models = families[claim.item]
+                families[key] = ({p.id for p in named_packs(own, packs, narrowed=key[1])}, named_models(own))
+            named, models = families[key]
             out.extend(decode(claim, packs, named, models))
     return tuple(out)
 
@@ -94,7 +115,7 @@ def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str], models: Co
             s
             for s in pack.schemes.values()
             if (is_named or s.stands_alone or s.stands_alone_with) and s.earliest is casting and bears(s, claim.part, pack)
-            and can_be_meant(s.models, s.needs_model, models, pack)
+            and form_can_be_meant(s, models, pack)
         ]  # fmt: skip
         fits += [d for d in _by_pack(claim, number, pack, tried) if is_named or stands_alone(d)]
     if fits:
@@ -123,7 +144,7 @@ def _told_of_others(fits: list[Decoding]) -> list[Decoding]:
 def bears(scheme: Scheme, part: str, pack: Pack) -> bool:
     """Whether a number of this form can be meant when the seller's label names this part."""
     if part in WHOLE:
-        return True
+        return scheme.event == BUILT
     return part == scheme.part or part in scheme.also_parts
 
 
@@ -143,9 +164,9 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
     if pack.patterns_as_written:
         written = _BLANKS.sub(" ", claim.quote.text.strip().upper())
         schemes = [s for s in schemes if not s.as_written or pack.patterns_as_written[s.scheme].search(written)]
-    found = [_read(claim, number, pack, s, m.groupdict(), "") for s in schemes if (m := pack.patterns[s.scheme].search(number))]
-    if found:
-        return _most_apt(found)
+    fitting = [(s, m) for s in schemes if (m := pack.patterns[s.scheme].search(number))]
+    if fitting:
+        return _most_apt([d for s, m in fitting if not _is_silent(d := _read(claim, number, pack, s, m.groupdict(), ""))])
     zeroed = zeros_and_ones(number)
     repairs: list[tuple[str, str, tuple[str, ...], str]] = [
         (zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")
@@ -165,6 +186,11 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
         if read:
             return _most_apt(read)
     return []
+
+
+def _is_silent(decoding: Decoding) -> bool:
+    """Whether a number outside the tables of its form is to be passed over."""
+    return decoding.failure == OUTSIDE and decoding.scheme is not None and decoding.scheme.silent_outside
 
 
 def _most_apt(found: list[Decoding]) -> list[Decoding]:
@@ -213,7 +239,7 @@ def _read(claim: Claim, number: str, pack: Pack, scheme: Scheme, groups: dict[st
                 return Decoding(**base, failure=CHECK_FAILS, sources=own, detail=f"check letter {groups[name]} where the figures give {expected}")
     serial = groups.get("serial", "")
     for block in pack.blocks:
-        if block.scheme == scheme.scheme and block.kind == "never_used" and serial and block.first <= int(serial) <= block.last:
+        if block.scheme in {scheme.scheme, scheme.run} and block.kind == "never_used" and serial and block.first <= int(serial) <= block.last:
             why = f"{block.first}–{block.last} were never used ({block.remark})" if block.remark else "never used"
             return Decoding(**base, failure=NEVER_USED, sources=(pack.source(block.source_id),), detail=why)
     ranges = [(name, how) for name, how in scheme.decode.items() if how["decoder"] == "range" and name in groups]
@@ -241,7 +267,8 @@ def decoded_claims(decodings: Sequence[Decoding]) -> list[Claim]:
         seen: set[tuple[str, str]] = set()
         for reading in d.readings:
             dated = d.scheme is None or d.scheme.part == d.part or d.part in d.scheme.also_parts
-            for kind, value in (("built", str(reading.span) if reading.span and dated else ""), ("maker", reading.maker)):
+            event = d.scheme.event if d.scheme else BUILT
+            for kind, value in ((event, str(reading.span) if reading.span and dated else ""), ("maker", reading.maker)):
                 if value and (kind, value) not in seen:
                     seen.add((kind, value))
                     others = f"the number also fits: {', '.join(d.also_fits)}" if d.also_fits else ""

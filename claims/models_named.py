@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Sequence
 
 from claims.claim import OTHER_ITEM, Claim
 from claims.pack import Pack
+from claims.pack_rows import Scheme
 
 _WORDS = re.compile(r"[^\W\d_]+|\d+")
 
@@ -12,6 +13,13 @@ _WORDS = re.compile(r"[^\W\d_]+|\d+")
 def named_models(claims: Iterable[Claim]) -> frozenset[str]:
     """The models that a listing names of a vehicle, as their claims have them."""
     return frozenset(c.value for c in claims if c.kind == "model" and c.value and c.part == "vehicle" and c.stance != OTHER_ITEM and not c.is_decoded)
+
+
+def form_can_be_meant(scheme: Scheme, named: Collection[str], pack: Pack) -> bool:
+    """Whether a form of number can be meant where a listing names these models."""
+    if any(is_named(model, name) for model in scheme.not_models for name in named):
+        return False
+    return can_be_meant(scheme.models, scheme.needs_model, named, pack)
 
 
 def can_be_meant(models: Sequence[str], needed: bool, named: Collection[str], pack: Pack) -> bool:

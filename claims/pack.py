@@ -178,9 +178,9 @@ class Pack:
         return frozenset(n.canonical for n in self.names if n.kind != DESIGNATION)
 
     @cached_property
-    def designations(self) -> frozenset[tuple[str, str]]:
-        """(maker, model) of the designations that name the pack only together."""
-        return frozenset((n.maker, also) for n in self.names if n.kind == DESIGNATION for also in (n.canonical, *n.also_written))
+    def designations(self) -> tuple[Name, ...]:
+        """The designations that name the pack only together with their maker."""
+        return tuple(n for n in self.names if n.kind == DESIGNATION)
 
     @cached_property
     def model_names(self) -> frozenset[str]:

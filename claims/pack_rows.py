@@ -80,10 +80,14 @@ class Scheme:
     """Models as a listing names them: where it names another model of the pack and none of these, the form is not meant."""
     needs_model: bool = False
     """Read only where one of `models` is named: bare numbers that fit several models."""
+    not_models: tuple[str, ...] = ()
+    """Models whose naming rules the form out: they had numbers of their own."""
     kind: str = ""
     also_parts: tuple[str, ...] = ()
     written_like: str = ""
     method: str = ""
+    run: str = ""
+    """The form whose blocks and spans hold for its serials too, where several forms write one run of numbers."""
     where: str = ""
     as_written: str = ""
     """A pattern that the number as written (capitals, one space between groups) must fit besides: blanks and strokes that tell."""
@@ -96,10 +100,14 @@ class Scheme:
     """So particular that it is read even where the listing names no maker of the pack."""
     stands_alone_with: str = ""
     """A named group that makes the form so particular where it is present."""
+    silent_outside: bool = False
+    """A number outside the tables has no reading at all: the form is too plain, or the run too open, to doubt it."""
     closed: bool = False
     """No number outside the tables was ever used: outside is a contradiction, not a doubt."""
     check_compulsory: bool = True
     period_kind: str = ""
+    event: str = "built"
+    """What the date is of: `built`, or `registered` for an authority's mark, which never dates the vehicle."""
     same_for: str = ""
     """Makers that a part with this number says nothing of (`either`)."""
     earliest: bool = False

@@ -1,7 +1,8 @@
 """A casting or component code is younger than the vehicle whose original part it is said to be.
 
 Such a code is an earliest date: the part may be older than the vehicle by months, never younger. Without the word
-"original" (or matching numbers) a younger component is no conflict, since components are replaced; then it is a note.
+"original" (or matching numbers) a younger component is no conflict, since components are replaced; then it is a note
+(and nothing at all for a tyre).
 """
 
 from collections.abc import Iterator
@@ -29,7 +30,9 @@ def check(case: Case) -> Iterator[Finding]:
         room = EVENT_MONTHS if dated else 12 * CUSTOM_YEARS
         if earliest - latest <= room + 12 * decoding.slack_years:
             continue
-        yield _finding(case, decoding, against, earliest)
+        finding = _finding(case, decoding, against, earliest)
+        if decoding.part != "tyre" or finding.grade != NOTE:
+            yield finding
 
 
 def _vehicle(case: Case) -> tuple[Claim | None, int, bool]:
