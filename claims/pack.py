@@ -139,14 +139,15 @@ class Pack:
         return self.tables[name]
 
     @cached_property
-    def _dated(self) -> dict[str, tuple[Row, ...]]:
+    def _dated(self) -> dict[tuple[str, int, str], tuple[Row, ...]]:
         return {}
 
     def dated(self, name: str, season_start: int = 0, period_kind: str = "") -> tuple[Row, ...]:
         """The rows of a dating table, with periods and standings worked out."""
-        if name not in self._dated:
-            self._dated[name] = tuple(self._dating_row(name, row, season_start, period_kind) for row in self.table(name))
-        return self._dated[name]
+        key = name, season_start, period_kind
+        if key not in self._dated:
+            self._dated[key] = tuple(self._dating_row(name, row, season_start, period_kind) for row in self.table(name))
+        return self._dated[key]
 
     def _dating_row(self, name: str, row: dict[str, str], season_start: int, period_kind: str) -> Row:
         kind = row.get("period_kind") or period_kind or self.period_kind

@@ -2,7 +2,7 @@
 
 Such a code is an earliest date: the part may be older than the vehicle by months, never younger. Without the word
 "original" (or matching numbers) a younger component is no conflict, since components are replaced; then it is a note
-(and nothing at all for a tyre).
+(nothing at all for a tyre, unless the tyres themselves are called original).
 """
 
 from collections.abc import Iterator
@@ -16,6 +16,7 @@ from claims.standards.edtf import Span, month_text
 
 ASK = "Could you photograph the cast or stamped code on the {part}?"
 ABOUT = "casting"
+TYRE = "tyre"
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -30,9 +31,9 @@ def check(case: Case) -> Iterator[Finding]:
         room = EVENT_MONTHS if dated else 12 * CUSTOM_YEARS
         if earliest - latest <= room + 12 * decoding.slack_years:
             continue
-        finding = _finding(case, decoding, against, earliest)
-        if decoding.part != "tyre" or finding.grade != NOTE:
-            yield finding
+        if decoding.part == TYRE and not case.originality("original", parts=[TYRE]):
+            continue
+        yield _finding(case, decoding, against, earliest)
 
 
 def _vehicle(case: Case) -> tuple[Claim | None, int, bool]:
