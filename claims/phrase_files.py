@@ -17,7 +17,7 @@ FOLDER = Path(__file__).parent / "phrases"
 NAMES_ONLY = {"makers", "models"}
 """The files in the folder that are no language."""
 ENGLISH = "en"
-_CUE_KEYS = {"stance", "direction", "reach", "say", "headline_only"}
+_CUE_KEYS = {"stance", "direction", "reach", "say", "headline_only", "kinds"}
 _LISTS = {
     "stance": {"end": "ends", "question": "questions", "no": "noes"},
     "numbers": {"weak": "weak_labels", "mark_words": "mark_words"},
@@ -39,6 +39,8 @@ class Cue:
     direction: str
     reach: str
     headline_only: bool = False
+    kinds: tuple[str, ...] = ()
+    """The kinds of claim that it governs; empty for all."""
 
 
 class WordLists(dict[str, frozenset[str]]):
@@ -152,12 +154,13 @@ class _Table:
 
 
 def _stances(table: _Table, lexicon: Lexicon, out: Language) -> None:
-    table.expect("cue", "end", "question", "no", "grammar")
+    table.expect("cue", "end", "question", "no", "line", "grammar")
     table.lists(out)
+    lexicon.extend(table.say("line"), Entry("line", ""))
     for number, cue in enumerate(table.given.get("cue", ())):
         table.check(cue, _CUE_KEYS, f" cue {number}")
         name = f"{table.language}{number}"
-        out.cues[name] = Cue(cue["stance"], cue["direction"], cue["reach"], cue.get("headline_only", False))
+        out.cues[name] = Cue(cue["stance"], cue["direction"], cue["reach"], cue.get("headline_only", False), tuple(cue.get("kinds", ())))
         category = "headcue" if cue.get("headline_only") else "cue-none" if cue["stance"] == "none" else f"cue-{cue['direction']}"
         lexicon.extend(cue["say"], Entry(category, name))
 

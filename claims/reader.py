@@ -7,7 +7,7 @@ said. Numbers are read first, then names, then dates, so that no figure is read 
 from collections.abc import Sequence
 from functools import cache, lru_cache
 
-from claims.claim import ATTRIBUTE, DENIED, HEDGED, OTHER_ITEM, REPORTED, SELLER, STANCES, STATED, Claim
+from claims.claim import ATTRIBUTE, DENIED, REPORTED, SELLER, STATED, Claim
 from claims.claim import compact as compact_number
 from claims.grid import Grid
 from claims.items import divided, speaks_of_several
@@ -18,6 +18,8 @@ from claims.reading import dates, features, names, number_bare, number_labels, n
 from claims.reading.number_forms import active_forms
 from claims.reading.sheet import Draft, Sheet
 from claims.stance import Stances
+from claims.stance_of_kind import Talk
+from claims.whole_advert import stance_of_advert
 from extractors.document import TITLE, Document, Field
 
 TEXT_KIND = "text"
@@ -27,7 +29,6 @@ PROSE_WORDS = 4
 LONGEST_FIELD = 2_000_000
 LABELS_KEPT, LONGEST_LABEL_KEPT = 4096, 80
 """How many labels of forms are remembered, and their longest: the same few come again in every listing."""
-PARTS_OFFERED = ("engine", "frame", "gearbox", "axle", "component", "plate")
 
 
 @cache
@@ -66,7 +67,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
             found += features.read(sheet, described, named_ids)
             found += particulars.read(sheet)
         drafts.append(found)
-    whole = _whole_advert(sheets)
+    whole = stance_of_advert(sheets, drafts)
     claims: list[Claim] = []
     for sheet, found in zip(sheets, drafts, strict=True):
         claims += _claims(document, sheet, found, whole, basis)
@@ -132,38 +133,6 @@ def _known_models(sheets: Sequence[Sheet]) -> frozenset[str]:
     return frozenset(out)
 
 
-def _whole_advert(sheets: Sequence[Sheet]) -> str:
-    """The stance of a whole advert: `other-item` where its headline (or first line) wants, or sells parts only."""
-    for sheet in sheets[:1]:
-        if sheet.role == TITLE and _offers_a_part(sheet):
-            return OTHER_ITEM
-        for hit in sheet.found("headcue"):
-            head = sheet.role == TITLE or (sheet.grid.line[hit.i] == 0 and hit.i < 3)
-            if head and (
-                hit.i == 0
-                or sheet.grid.at(hit.i - 1) in {"-", "(", ":", "for", ",", "!"}
-                or hit.j == sheet.grid.n
-                or (hit.entry.value and hit.j - hit.i > 1)
-            ):
-                return OTHER_ITEM
-    return STATED
-
-
-def _offers_a_part(sheet: Sheet) -> bool:
-    """Whether a headline offers a part alone: a part's word straight behind the last name, and nothing but a comma behind it."""
-    grid = sheet.grid
-    names = [h.j for category in ("maker", "model", "modelrun") for h in sheet.found(category)]
-    if not names:
-        return False
-    hit = sheet.starting("part", max(names))
-    behind = grid.at(hit.j) if hit else ""
-    return (
-        hit is not None
-        and hit.entry.value in PARTS_OFFERED
-        and (not behind or behind in {",", "for", "wanted", "complete", "spares"} or behind.isdigit())
-    )
-
-
 def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: str, basis: str) -> list[Claim]:
     if not drafts:
         return []
@@ -183,14 +152,14 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
     out: list[Claim] = []
     seen: set[tuple[str, str, str | None, int, int]] = set()
-    replicas = {sheet.grid.sentence[d.i] for d in drafts if d.kind == "originality" and d.value == "replica" and d.part == "vehicle"}
+    talk = Talk(sheet, drafts, stances)
     for draft in sorted(drafts, key=lambda d: (d.i, d.j)):
         start, end = sheet.grid.span(draft.i, draft.j)
         key = (draft.kind, draft.part, draft.value, start, end)
         if key in seen:
             continue
         seen.add(key)
-        stance = _stance(stances, sheet, draft, replicas)
+        stance = talk.stance(draft)
         if draft.kind == "papers" and stance == DENIED and draft.own == REPORTED:
             continue
         if draft.kind == "papers" and stance == DENIED and draft.own == STATED:
@@ -199,52 +168,6 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
         value = compact_number(draft.value) if draft.kind == "number" and draft.value else draft.value
         out.append(Claim(draft.kind, draft.part, value, stance, quote, said_by, 1, draft.note, draft.family))
     return out
-
-
-def _stance(stances: Stances, sheet: Sheet, draft: Draft, replicas: set[int]) -> str:
-    """The stance of a draft: by its cues, but for what its kind rules out.
-
-    A number that is not there is stated; a document is there or not, whoever says so; a replica's namesake is another
-    thing, its builder ("by …") is not.
-    """
-    if draft.kind == "number" and draft.value is None:
-        return max(STATED, stances.whole, key=STANCES.index)
-    if draft.kind == "papers":
-        return _of_a_document(stances, sheet, draft)
-    own = _said_inside(sheet, draft) if draft.kind == "originality" and draft.own == STATED else draft.own
-    stance = stances.of(draft.i, draft.j, own)
-    if draft.kind in {"maker", "model"} and stance == STATED and sheet.grid.sentence[draft.i] in replicas and sheet.grid.at(draft.i - 1) != "by":
-        return OTHER_ITEM
-    return stance
-
-
-def _of_a_document(stances: Stances, sheet: Sheet, draft: Draft) -> str:
-    """A document is there or not, whoever says so, and where nothing but parts is sold it is missing all the same. Hearsay
-    counts where the document is what is spoken of ("a data card is said to exist"), no denial where it is a source ("not
-    4471 as on the V5")."""
-    if draft.own == REPORTED:
-        among = {HEDGED, DENIED}
-        return stances.of(draft.i, draft.j, draft.own, frozenset(among))
-    grid, lists = sheet.grid, sheet.language.lists
-    k = draft.i - 1
-    while grid.at(k) in lists["source_links"]:
-        k -= 1
-    source = grid.at(k) in lists["paper_sources"] or any(t in lists["source_places"] for t in grid.toks[k + 1 : draft.i])
-    among = {HEDGED} if source else {HEDGED, DENIED}
-    if grid.at(draft.j) in lists["far_copulas"] and k >= 0 and not source:
-        among.add(REPORTED)
-    if draft.own == DENIED or (DENIED in among and stances.denied(draft.i, draft.j)):
-        return DENIED
-    return stances.of(draft.i, draft.j, draft.own, frozenset(among))
-
-
-def _said_inside(sheet: Sheet, draft: Draft) -> str:
-    """The stance that a word between a part and what is said of it gives ("Getriebe vermutlich original", "la boîte serait
-    d'origine", "de motor is niet gereviseerd"); what is said to be replaced or unrestored has its "not" in its own words."""
-    inside, lists = set(sheet.grid.toks[draft.i : draft.j]), sheet.language.lists
-    if inside & lists["denied_inside"] and draft.value not in {"replaced", "unrestored"}:
-        return DENIED
-    return REPORTED if inside & lists["told_inside"] else HEDGED if inside & lists["unsure_inside"] else STATED
 
 
 __all__ = ["general_cautions", "read_claims", "vocabulary"]

@@ -7,12 +7,14 @@ comma opens the statement ("according to the owner, …") or a list of bare word
 
 from collections.abc import Iterable, Mapping
 
-from claims.claim import DENIED, OTHER_ITEM, STANCES, STATED
+from claims.claim import DENIED, HEDGED, OTHER_ITEM, REPORTED, STANCES, STATED
 from claims.grid import Grid
 from claims.lexicon import Hit
 from claims.phrase_files import Cue
 
 FEW_WORDS = 5
+TAG_WORDS = frozenset({"i", "we", "apparently", "allegedly", "reportedly", "supposedly", "so", "glaube", "denke", "je", "ik"})
+"""First words of a remark that may follow a comma and still speak of what stands before it ("…, I believe.")."""
 LIST_WORDS = 3
 OPENING_WORDS = 9
 Hits = Mapping[str, list[Hit]]
@@ -42,7 +44,13 @@ class Stances:
         of_labels = frozenset(labels)
 
         def real(found: Iterable[Hit]) -> list[_Placed]:
-            return [(h.i, h.j, cues[h.entry.value]) for h in found if h.i not in of_labels and not (h.i in none and h.j - 1 in none)]
+            return [
+                (h.i, h.j, cues[h.entry.value])
+                for h in found
+                if h.i not in of_labels
+                and not (h.i in none and h.j - 1 in none)
+                and not (h.j - h.i == 1 and grid.toks[h.i] == "no" and self._is_abbreviated(h.j))
+            ]
 
         self._after: dict[int, list[_Placed]] = {}
         self._before: dict[int, list[_Placed]] = {}
@@ -52,15 +60,19 @@ class Stances:
         for placed in real(hits.get("cue-before", ())):
             self._before.setdefault(grid.sentence[placed[0]], []).append(placed)
 
-    def of(self, i: int, j: int, own: str = STATED, among: frozenset[str] = frozenset(STANCES)) -> str:
+    def _is_abbreviated(self, j: int) -> bool:
+        """Whether a "no" before token j is short for "number" or ends its sentence ("no. 36Q 12210", "says no. She is")."""
+        return self.grid.at(j) == "." or self.grid.at(j)[:1].isdigit()
+
+    def of(self, i: int, j: int, own: str = STATED, among: frozenset[str] = frozenset(STANCES), kind: str = "") -> str:
         """The stance of tokens [i, j): the latest in `STANCES` of all cues (of stances in `among`) that govern them, of the advert and `own`."""
-        return max(self._governing(i, j, among, own, self.whole), key=_RANK.__getitem__)
+        return max(self._governing(i, j, among, own, self.whole, kind=kind), key=_RANK.__getitem__)
 
     def denied(self, i: int, j: int) -> bool:
         """Whether a cue denies tokens [i, j), whatever the advert as a whole is about."""
         return DENIED in self._governing(i, j, frozenset({DENIED}))
 
-    def _governing(self, i: int, j: int, among: frozenset[str], *given: str) -> list[str]:
+    def _governing(self, i: int, j: int, among: frozenset[str], *given: str, kind: str = "") -> list[str]:
         found = [*given]
         if self.grid.at(j) == "?" and self.grid.at(j + 1) in self.noes:
             found.append(DENIED)
@@ -70,7 +82,13 @@ class Stances:
         if not after and not before:
             return found
         found += [
-            cue.stance for start, end, cue in after if end <= i and cue.stance in among and cue.stance not in found and self._reaches(end, i, cue)
+            cue.stance
+            for start, end, cue in after
+            if end <= i
+            and cue.stance in among
+            and cue.stance not in found
+            and not (cue.kinds and kind and kind not in cue.kinds)
+            and self._reaches(end, i, cue)
         ]
         found += [
             cue.stance
@@ -110,7 +128,13 @@ class Stances:
         if grid.toks[start] == "?" and (start != j or self._asks(start)):
             return False
         between = grid.toks[j:start]
-        return not any(t in self.ends for t in between) and between.count(",") <= (cue.reach != "words")
+        tagged = bool(between) and between[-1] == "," and grid.toks[start] in TAG_WORDS and cue.stance in {HEDGED, REPORTED} and self._closes(start)
+        return not any(t in self.ends for t in between) and between.count(",") <= (cue.reach != "words" or tagged)
+
+    def _closes(self, start: int) -> bool:
+        """Whether the sentence ends with the cue at token `start` or a comma follows it soon ("…, I believe.")."""
+        grid = self.grid
+        return any(grid.at(k) in {".", ",", ";", ")", ""} or not grid.same_line(k - 1, k) for k in range(start + 1, min(start + 4, grid.n + 1)))
 
     def _ended(self, start: int, i: int, cue: Cue) -> bool:
         """Whether the reach of a cue ends between token `start` and token i, by a word or a comma (an answering "no,"
@@ -134,12 +158,16 @@ class Stances:
                 and self._opens(start)
             )
             carried = (other and any(c.isdigit() for c in "".join(toks[k + 1 : k + 3]))) or (
-                toks[k + 1 : k + 2] and (toks[k + 1] in self.carriers or self._is_list(k + 1))
+                toks[k + 1 : k + 2] and (toks[k + 1] in self.carriers or (not self._is_of_verb(start) and self._is_list(k + 1)))
             )
             if not opening and not carried:
                 return True
             last = k + 1
         return False
+
+    def _is_of_verb(self, start: int) -> bool:
+        """Whether a denial that ends at token `start` is one of a verb ("not a"), which no list carries on past its comma."""
+        return any(t in {"not", "isn't", "isnt", "nicht", "pas", "niet", "non"} for t in self.grid.toks[max(0, start - 3) : start])
 
     def _asks(self, i: int) -> bool:
         """Whether the sentence of token i opens with a question word."""
