@@ -1,7 +1,9 @@
 """The names that a lexicon knows: makers, models and features of the packs, and the list of makers outside them."""
 
 import tomllib
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from functools import cache
 from pathlib import Path
 
 from claims.lexicon import Entry, Lexicon
@@ -58,6 +60,15 @@ def add_models(lexicon: Lexicon) -> None:
     for names in listed["models"].values():
         for name in names:
             lexicon.add(name, Entry("model", name, "vehicle", "", _manner_of_model(name, everyday)))
+
+
+@cache
+def maker_of_model() -> Mapping[str, str]:
+    """The maker of each model outside the packs, by the model's name in lower case; names of several makers are left out."""
+    listed = tomllib.loads(MODELS.read_text(encoding="utf-8"))["models"]
+    found = [(name.lower(), maker) for maker, names in listed.items() for name in names]
+    once = Counter(name for name, _ in found)
+    return {name: maker for name, maker in found if once[name] == 1}
 
 
 def _manner_of_model(name: str, everyday: set[str]) -> str:

@@ -50,6 +50,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     named = _named_packs(sheets, packs)
     named_ids = frozenset(p.id for p in named)
     known = _known_models(sheets)
+    makers = frozenset(h.entry.value for s in sheets for h in s.found("maker"))
     drafts: list[list[Draft]] = []
     model_words: set[str] = set()
     forms = active_forms(tuple(packs), named_ids)
@@ -58,7 +59,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     described = [p for p in packs if p.id in named_ids]
     for sheet, found in zip(sheets, numbered, strict=True):
         sheet.named = named_ids
-        found += names.read(sheet, known, model_words)
+        found += names.read(sheet, known, model_words, makers)
         if sheet.role not in {"maker", "model"}:
             found += dates.read(sheet)
         found += papers.read(sheet)

@@ -8,8 +8,9 @@ known in the other fields too.
 import re
 from collections.abc import Iterator
 
+from claims.claim import OTHER_ITEM, STATED
 from claims.lexicon import Entry, Hit
-from claims.names_known import EVERYDAY, OF_MAKER
+from claims.names_known import EVERYDAY, OF_MAKER, maker_of_model
 from claims.reading import names_beside
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
@@ -53,10 +54,11 @@ _BARE_SIZES = frozenset(
 )
 
 
-def read(sheet: Sheet, known: frozenset[str], words: set[str]) -> Iterator[Draft]:
+def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset[str] = frozenset()) -> Iterator[Draft]:
     """Drafts of the makers and models of a field; `known` are models that a form's entry has named.
 
-    `words` collects the words of the models read so far (the headline comes first), which then are known in the text.
+    `makers` are those of
+    which the listing speaks; `words` collects the words of the models read so far (the headline comes first), which then are known in the text.
     """
     if sheet.role == "maker":
         yield from _entry(sheet, "maker")
@@ -93,6 +95,11 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str]) -> Iterator[Draft
         if sheet.is_free(i, j):
             sheet.take(i, j)
             yield Draft("model", "vehicle", sheet.grid.text(i, j), i, j)
+    for i, j in _siblings(sheet, makers):
+        if sheet.is_free(i, j):
+            sheet.take(i, j)
+            named = not words or words & set(sheet.grid.toks[i:j])
+            yield Draft("model", "vehicle", sheet.grid.text(i, j), i, j, STATED if named else OTHER_ITEM)
 
 
 def _entry(sheet: Sheet, kind: str) -> Iterator[Draft]:
@@ -239,6 +246,8 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         figures = tok.isdigit() and len(tok) <= 4
         if figures and k == i and tok in _BARE_SIZES:
             break
+        if figures and (_is_decimal(sheet, k) or (k > i and not grid.glued(k) and _is_size_behind(sheet, k))):
+            break
         named = capitals and written[:1].isupper() and tok.isalpha() and len(tok) > 1 and behind_maker and not written.isupper()
         mark = tok in _MARKS and grid.at(k + 1)[:1] and (grid.at(k + 1)[0].isdigit() or grid.at(k + 1) in _ROMAN)
         after_mark = k > i and grid.toks[k - 1] in _MARKS and (tok.isdigit() or tok in _ROMAN)
@@ -250,6 +259,35 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         k += 1
         end = k
     return end
+
+
+def _is_decimal(sheet: Sheet, k: int) -> bool:
+    """Whether figures go on behind a point: a size ("Corsa 1.2"); or before a fraction's bar ("WC 3/4 ton")."""
+    grid = sheet.grid
+    return grid.at(k + 1) in {".", ",", "/"} and grid.glued(k + 1) and grid.glued(k + 2) and grid.at(k + 2)[:1].isdigit() and len(grid.at(k)) == 1
+
+
+def _is_size_behind(sheet: Sheet, k: int) -> bool:
+    """Whether bare figures behind a designation are a size (a displacement, a wheelbase, cylinders): they end the run."""
+    grid = sheet.grid
+    tok, behind = grid.toks[k], grid.at(k + 1)
+    if grid.toks[k - 1] in _MARKS or (
+        behind and grid.same_line(k, k + 1) and not grid.glued(k + 1) and len(behind) <= 2 and behind.isalpha() and grid.as_written(k + 1).isupper()
+    ):
+        return False
+    return (tok in _BARE_SIZES and len(tok) < 4) or (len(tok) == 1 and behind in {"cylinder", "cyl", "speed", "door", "seater"})
+
+
+def _siblings(sheet: Sheet, makers: frozenset[str]) -> Iterator[tuple[int, int]]:
+    """Short or bare-figure models of a maker that the listing names, behind a determiner ("has also owned a 356", "not the 3008")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    for hit in sheet.found("model"):
+        if hit.entry.more != OF_MAKER or grid.at(hit.i - 1) not in lists["determiners"] or not grid.same_line(hit.i - 1, hit.i):
+            continue
+        behind = grid.at(hit.j)
+        alone = not behind or not grid.same_line(hit.i, hit.j) or not behind[0].isalnum() or behind in lists["after_sibling"]
+        if alone and not (grid.glued(hit.j) and behind in {"-", "/", "'", "%", "+"}) and maker_of_model().get(hit.entry.value.lower()) in makers:
+            yield hit.i, hit.j
 
 
 def _is_shouting(sheet: Sheet) -> bool:
