@@ -1,0 +1,135 @@
+"""Whether a bare year is the thing's: beside a name or noun, heading a title, said by papers or people, an entry by itself."""
+
+from claims.claim import REPORTED
+from claims.reading.date_forms import Date
+from claims.reading.date_subjects import DATED_PARTS
+from claims.reading.sheet import Sheet
+
+NOUN_REACH = 4
+OPENING_TOKENS = 30
+"""Tokens of a text in which a year may stand as an entry of its own."""
+_MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
+
+
+def part_of_year(sheet: Sheet, date: Date) -> str:
+    """The part or vehicle that a year straight behind it is given to ("Motor von 1968", "2CV de 1957 restaurée"), in
+    languages that say so; else an empty string."""
+    end = date.i - 1
+    if not date.bare or sheet.grid.at(end) not in sheet.language.lists["part_of_year"]:
+        return ""
+    if sheet.ending("modelrun", end) or sheet.ending("maker", end):
+        return "vehicle"
+    hit = sheet.ending("part", end)
+    return hit.entry.value if hit and hit.entry.value in {*DATED_PARTS, "vehicle"} else ""
+
+
+def is_before_its_name(sheet: Sheet, date: Date) -> bool:
+    """Whether a determiner, the year and the name stand in a row ("…, this 1957 Corvette"), or a season or model year is meant."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if grid.at(date.j) in lists["seasons"] or (grid.at(date.j) in lists["models_year"] and grid.at(date.j + 1) in lists["year_labels"]):
+        return grid.same_line(date.i, date.j)
+    named = sheet.starting("modelrun", date.j) or sheet.starting("maker", date.j)
+    return named is not None and grid.at(date.i - 1) in lists["pointing"] and grid.same_line(date.i - 1, date.j)
+
+
+def is_what_papers_say(sheet: Sheet, date: Date) -> bool:
+    """Whether "on the V5", "on the title" stands straight behind a year."""
+    grid, lists = sheet.grid, sheet.language.lists
+    k = date.j
+    if grid.at(k) not in lists["on_paper"] or not grid.same_line(date.i, k):
+        return False
+    k += 1
+    while grid.at(k) in lists["place_the"]:
+        k += 1
+    return sheet.starting("papers", k) is not None
+
+
+def is_an_item(sheet: Sheet, date: Date) -> bool:
+    """Whether a year is an entry by itself among the first words of an advert (", 2016, 38k miles"), or "circa 1930." a sentence."""
+    grid = sheet.grid
+    before, behind = grid.at(date.i - 1), grid.at(date.j)
+    opens = date.i == 0 or not grid.same_line(date.i - 1, date.i) or grid.sentence[date.i - 1] != grid.sentence[date.i] or before == ","
+    closes = date.j >= grid.n or not grid.same_line(date.i, date.j) or behind in {",", ".", ";"} or sheet.starting("cue-before", date.j) is not None
+    return opens and closes and ("~" in date.value or (date.bare and sheet.role in {"text", "title"} and date.i < OPENING_TOKENS and before == ","))
+
+
+def named_beside(sheet: Sheet, date: Date) -> str:
+    """The part or vehicle that a year stands beside ("1948 tractor", "1952 cylinder head", "QF-5 of 1929"), or an empty string."""
+    grid = sheet.grid
+    k = date.i
+    while (grid.at(k - 1) == "," or grid.at(k - 1) in sheet.language.lists["of_year"]) and grid.same_line(k - 1, date.i):
+        k -= 1
+    noun = sheet.ending("part", k) if k < date.i and grid.at(k) == "," else None
+    if (sheet.ending("modelrun", k) or sheet.ending("maker", k) or (noun and noun.entry.value == "vehicle")) and (
+        not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]
+    ):
+        return "vehicle"
+    if sheet.role == "title" and (hit := sheet.ending("part", date.i)):
+        return hit.entry.value
+    if grid.at(date.i - 1) in {"is", "was", "a", "an"} and (named := subject(sheet, date.i)) in DATED_PARTS:
+        return named
+    for k in range(date.j, min(date.j + NOUN_REACH, grid.n)):
+        if not grid.same_line(date.i, k) or grid.toks[k] in _MARKS or grid.toks[k] in sheet.language.lists["after_year"]:
+            break
+        if hit := sheet.starting("part", k):
+            return hit.entry.value
+        if hit := sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
+            part = sheet.starting("part", hit.j)
+            return part.entry.value if part and grid.at(part.j) not in {"no", "number", "numbers", "#"} else "vehicle"
+    return ""
+
+
+def is_what_somebody_says(sheet: Sheet, date: Date) -> bool:
+    """Whether words of hearsay stand straight before a year: "papers say 1969", "titled as a 1969", "the book says 1948"."""
+    grid = sheet.grid
+    for k in range(date.i, max(date.i - 4, 0), -1):
+        hit = sheet.ending("cue-after", k)
+        if (hit and sheet.language.cues[hit.entry.value].stance == REPORTED) or grid.toks[k - 1] in sheet.language.lists["saying"]:
+            return grid.same_line(k - 1, date.i) or grid.sentence[k - 1] == grid.sentence[date.i]
+        if grid.toks[k - 1] not in sheet.language.lists["said_fillers"]:
+            return False
+    return False
+
+
+def subject(sheet: Sheet, i: int) -> str:
+    """The part of which "… is (a) 1971" is said, else the vehicle."""
+    k = i - 1
+    while sheet.grid.at(k) in sheet.language.lists["is_a"]:
+        k -= 1
+    hit = sheet.ending("part", k + 1)
+    return hit.entry.value if hit else "vehicle"
+
+
+def heads(sheet: Sheet, date: Date) -> bool:
+    """Whether a year in a title stands free: at its head, its end, or between punctuation; no year of a test or a look."""
+    grid = sheet.grid
+    if sheet.ending("papers", date.i) or grid.at(date.j) in sheet.language.lists["looks"]:
+        return False
+    before, behind = grid.at(date.i - 1), grid.at(date.j)
+    return date.i == 0 or not before.isalnum() or not behind.isalnum()
+
+
+def is_said_to_be(sheet: Sheet, date: Date) -> bool:
+    """Whether "it is a", "year:" or a line of its own says the year of the thing."""
+    grid = sheet.grid
+    i = date.i
+    lists = sheet.language.lists
+    if {grid.at(i - 1), grid.at(i)} & lists["two_years_behind"] and "/" in date.value and grid.at(date.j - 2) in lists["span_or"]:
+        return True
+    alone = not grid.same_line(i - 1, i) and (not grid.same_line(i, date.j) or grid.at(date.j) in {".", ",", "|", "-"})
+    if alone:
+        return (
+            i == 0
+            or grid.at(i - 1) in sheet.language.lists["year_labels"]
+            or (grid.at(i - 1) == ":" and grid.at(i - 2) in sheet.language.lists["year_labels"])
+        )
+    before = [grid.at(k) for k in range(max(0, i - 3), i) if grid.same_line(k, i)]
+    if not before:
+        return False
+    if before[-1] in {":", "=", "|"} and len(before) > 1 and before[-2] in {"year", "date", "y"}:
+        return True
+    if before[-1] in {"a", "an"} and len(before) > 1 and before[-2] in {"is", "s", "be", "its", "was", "as", "believe", "not"}:
+        return not grid.at(date.j).isalnum() or grid.at(date.j) in {"with", "and", "but", "model", "so", "i", "not", "as", "one"}
+    if before[-1] in sheet.language.lists["year_is"]:
+        return not grid.same_line(i, date.j) or not grid.at(date.j).isalnum()
+    return before[-1] == "year" and (len(before) < 2 or before[-2] in {"model", "the", ","})
