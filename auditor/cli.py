@@ -4,7 +4,6 @@ Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `clai
 Heavy imports stand inside the commands that need them, so that `--help` answers at once.
 """
 
-import json
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -20,6 +19,7 @@ if TYPE_CHECKING:
 FORMATS = ("text", "html", "md", "json", "letter")
 SHELLS = ("bash", "zsh", "fish")
 CONTRADICTIONS, UNREADABLE = 1, 2
+MOST_WORKERS = 64
 DEMO = Path(__file__).parent / "demo"
 FIRST_DEMO = "plate-says-1928"
 
@@ -58,28 +58,20 @@ def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool
 @main.command()
 @click.argument("file", metavar="FILE.jsonl")
 @click.option("--pack", "pack_ids", multiple=True, metavar="ID", help="Use only this rule pack (may be given again).")
-def claims(file: str, pack_ids: Sequence[str]) -> None:
+@click.option(
+    "--workers", type=click.IntRange(1, MOST_WORKERS), default=1, show_default=True, metavar="N", help="Read in N processes; the output is the same."
+)
+def claims(file: str, pack_ids: Sequence[str], workers: int) -> None:
     """Read claims from records, one a line; print claims, findings and questions, one record a line, in order."""
-    from auditor.audit import audit
-    from auditor.contract import claims_line
-    from extractors.errors import UnreadableListing
-    from extractors.formats.json_record import record
-    from extractors.intake import lines
+    from auditor.records import claims_of_records
 
-    packs = _packs(pack_ids)
     status = 0
-    try:
-        for number, line in lines(file):
-            try:
-                document = record(line, f"{file} line {number}")
-            except UnreadableListing as error:
-                _complain(str(error))
-                status = UNREADABLE
-                continue
-            click.echo(json.dumps(claims_line(audit(document, packs))))
-    except UnreadableListing as error:
-        _complain(str(error))
-        status = UNREADABLE
+    for outcome in claims_of_records(file, _packs(pack_ids), workers):
+        if outcome.complaint:
+            _complain(outcome.complaint)
+            status = UNREADABLE
+        else:
+            click.echo(outcome.line)
     sys.exit(status)
 
 

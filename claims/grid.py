@@ -174,6 +174,8 @@ def shadow(text: str) -> tuple[str, list[int] | None]:
     plain = _ODD.sub(lambda found: _PLAIN[ord(found[0])], text)
     if _WIDE.search(plain):
         plain = _WIDE.sub(lambda found: unicodedata.normalize("NFKC", found[0]), plain)
+    if figures := {c: str(unicodedata.digit(c)) for c in set(plain) if c.isdigit() and not c.isascii()}:
+        plain = "".join(figures.get(c, c) for c in plain)
     if not _ZERO_WIDTH.search(plain):
         return plain, None
     kept = [i for i, c in enumerate(plain) if not _ZERO_WIDTH.match(c)]
