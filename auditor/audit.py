@@ -3,6 +3,7 @@
 `audit(text_or_document)` is the tool in one call; everything else is how its `Audit` is shown.
 """
 
+import dataclasses
 import importlib
 import pkgutil
 from collections.abc import Iterable, Iterator, Sequence
@@ -13,8 +14,12 @@ from typing import Protocol
 from auditor import checks
 from auditor.case import Case
 from auditor.finding import CONTRADICTION, GRADES, Fault, Finding
-from auditor.questions import Question, questions
-from claims.claim import OTHER_ITEM, Claim
+from auditor.questions import IN_A_LETTER, Question, parts_of, questions
+from auditor.replies.changes import Changes, changes, outranked
+from auditor.replies.hearing import Answer, Heard, hear
+from auditor.replies.later_word import Replaced, replaced
+from auditor.replies.still_open import StillOpen, divided
+from claims.claim import NOTES, OTHER_ITEM, REPLY, Claim
 from claims.decode import decode_numbers, decoded_claims, named_packs
 from claims.pack import Pack, shipped_packs
 from claims.reader import general_cautions, read_claims
@@ -45,6 +50,14 @@ class Audit:
     packs: tuple[Pack, ...]
     """The packs of whose makers or models the listing speaks."""
     faults: tuple[Fault, ...] = ()
+    answers: tuple[Answer, ...] = ()
+    """What became of the questions that were sent, letter by letter."""
+    still_open: tuple[StillOpen, ...] = ()
+    """Questions that were asked, have no answer yet and are still called for; `questions` are those not asked before."""
+    changes: Changes | None = None
+    """What replies and notes changed; None where there were none."""
+    before: "Audit | None" = None
+    """The same audit without replies and notes; None where there were none."""
 
     @property
     def has_contradiction(self) -> bool:
@@ -59,34 +72,104 @@ def known_checks() -> dict[str, Check]:
     return {name: importlib.import_module(f"{checks.__name__}.{name}") for name in names}
 
 
-def audit(listing: str | Document, packs: Sequence[Pack] | None = None, *, strict: bool = False) -> Audit:
-    """Audit one listing, given as text or as a document; `strict` lets a failing check raise instead of being named."""
+def audit(
+    listing: str | Document,
+    packs: Sequence[Pack] | None = None,
+    *,
+    replies: Sequence[str | Document] = (),
+    notes: Sequence[str | Document] = (),
+    strict: bool = False,
+) -> Audit:
+    """Audit one listing, given as text or as a document, with the seller's replies and one's own notes where there are any.
+
+    Each reply answers the questions that the audit before it gave; what all of them changed is `Audit.changes`.
+    `strict` lets a failing check raise instead of being named.
+    """
     document = _document(listing)
     known = tuple(packs) if packs is not None else shipped_packs()
-    said = read_claims(document, known)
-    decodings = decode_numbers(said, known)
-    claims = (*said, *decoded_claims(decodings))
+    before = _judged(_Record(document, tuple(read_claims(document, known))), known, strict)
+    record, after = before.record, before
+    for basis, name, letter in _letters(replies, notes):
+        sent = (*record.sent, *after.audit.questions[:IN_A_LETTER]) if basis == REPLY else ()
+        record = record.with_letter(hear(document, letter, name, basis, sent[-IN_A_LETTER:], known), sent)
+        after = _judged(record, known, strict)
+    if record is before.record:
+        return after.audit
+    told = [c for c in record.claims if c.basis in {REPLY, NOTES}]
+    return dataclasses.replace(after.audit, changes=changes(before.rows, after.rows, told, after.replaced), before=before.audit)
+
+
+@dataclass(frozen=True)
+class _Record:
+    """What has been said so far: the listing with its letters, their claims, the answers, the questions sent."""
+
+    document: Document
+    claims: tuple[Claim, ...]
+    answers: tuple[Answer, ...] = ()
+    sent: tuple[Question, ...] = ()
+
+    def with_letter(self, heard: Heard, sent: Sequence[Question]) -> "_Record":
+        document = dataclasses.replace(self.document, fields=(*self.document.fields, heard.field))
+        return _Record(document, (*self.claims, *heard.claims), (*self.answers, *heard.answers), tuple(sent) or self.sent)
+
+
+@dataclass(frozen=True)
+class _Judged:
+    """An audit with what a comparison needs: its findings by part, the words that no longer stand, the record behind it."""
+
+    audit: Audit
+    rows: tuple[tuple[Finding, str, int], ...]
+    replaced: tuple[Replaced, ...]
+    record: _Record
+
+
+def _judged(record: _Record, known: Sequence[Pack], strict: bool) -> _Judged:
+    """Decode, let the later word stand, check, ask."""
+    decodings = decode_numbers(record.claims, known)
+    words = replaced(record.document, record.claims, decodings, record.answers)
+    said = [c for r in words for c in [r.later] if all(c is not k for k in record.claims)]
+    claims = (*record.claims, *said, *decoded_claims(decodings))
+    set_aside = {id(r.earlier) for r in words}
+    fallen = {(d.claim.quote, d.claim.basis) for d in decodings if id(d.claim) in set_aside}
+    standing = [c for c in claims if id(c) not in set_aside and not (c.is_decoded and any(c.quote == q for q, _ in fallen))]
     faults: list[Fault] = []
+    rows: list[tuple[Finding, str, int]] = []
     findings: list[Finding] = []
     asked: list[Question] = []
-    for case in cases(document, claims, decodings, known):
+    asks = {name: (module.ASK, module.ABOUT) for name, module in known_checks().items()}
+    for case in cases(record.document, standing, [d for d in decodings if id(d.claim) not in set_aside], known, tuple(outranked(words))):
         found = list(_checked(case, faults, strict))
         findings += found
-        asks = {name: (module.ASK, module.ABOUT) for name, module in known_checks().items()}
+        rows += [(f, part, case.item) for f in found for part in parts_of(case, f)]
         asked += questions(case, found, asks)
     findings.sort(key=lambda f: GRADES.index(f.grade))
-    named = _named(claims, decodings, known)
-    return Audit(document, claims, decodings, tuple(findings), tuple(asked), tuple(cautions(claims, named, known)), tuple(named), tuple(faults))
+    rows.sort(key=lambda r: GRADES.index(r[0].grade))
+    named = _named(standing, decodings, known)
+    fresh, still_open = divided(asked, record.answers)
+    made = Audit(
+        record.document, claims, decodings, tuple(findings), tuple(fresh), tuple(cautions(claims, named, known)), tuple(named), tuple(faults),
+        record.answers, tuple(still_open),
+    )  # fmt: skip
+    return _Judged(made, tuple(rows), tuple(words), record)
 
 
-def cases(document: Document, claims: Sequence[Claim], decodings: Sequence[Decoding], packs: Sequence[Pack]) -> Iterator[Case]:
+def _letters(replies: Sequence[str | Document], notes: Sequence[str | Document]) -> Iterator[tuple[str, str, Document]]:
+    """(basis, name of its field, letter) of every reply, then of all notes."""
+    for basis, given in ((REPLY, replies), (NOTES, notes)):
+        for n, letter in enumerate(given, 1):
+            yield basis, basis if n == 1 else f"{basis} {n}", letter if isinstance(letter, Document) else make_document(letter)
+
+
+def cases(
+    document: Document, claims: Sequence[Claim], decodings: Sequence[Decoding], packs: Sequence[Pack], outranked: Sequence[Claim] = ()
+) -> Iterator[Case]:
     """One case for each vehicle or unit that the advert offers; claims of other things stay out."""
     for item in sorted({c.item for c in claims if c.stance != OTHER_ITEM and c.item}):
         own = [c for c in claims if c.item == item]
         read = [d for d in decodings if d.claim.item == item]
         numbers = list(_first_of_each(d for d in read if d.claim.kind == "number"))
         castings = [d for d in read if d.claim.kind != "number"]
-        yield Case(document, own, numbers, _named(own, read, packs), item, castings)
+        yield Case(document, own, numbers, _named(own, read, packs), item, castings, [c for c in outranked if c.item == item])
 
 
 def _first_of_each(decodings: Iterable[Decoding]) -> Iterator[Decoding]:

@@ -11,7 +11,7 @@ from claims.pack_rows import Equality, Innocent
 from claims.reading_of_number import Decoding
 from claims.standards import edtf
 from claims.standards.edtf import Span
-from extractors.document import TEXT, Document
+from extractors.document import ATTRIBUTE, TEXT, TITLE, Document
 
 CIRCA_MONTHS = 36
 """How far "circa" reaches to either side (common practice, no source)."""
@@ -49,6 +49,8 @@ class Case:
     item: int = 1
     castings: Sequence[Decoding] = ()
     """Readings of cast and dated codes: earliest dates of their parts, never a number of the vehicle."""
+    outranked: Sequence[Claim] = ()
+    """Numbers of the seller in whose place one's own reading stands: only to be set against it."""
 
     def said(self, *kinds: str, part: str = "", stances: tuple[str, ...] = (STATED, HEDGED, REPORTED)) -> list[Claim]:
         """What someone says of this vehicle (of one part, where named), in these stances; nothing decoded."""
@@ -61,23 +63,23 @@ class Case:
     def is_year_of_another(self, claim: Claim) -> bool:
         """Whether a year in the text cannot be told to be this vehicle's: it stands beside a name that headline and form do
         not know ("1998 Yamaha 90", "trade for a '57 Safari"), or far down in the prose with nothing that ties it to the vehicle."""
-        if claim.quote.field != TEXT:
+        if _is_head(claim):
             return False
-        if _STRAIGHT.search(self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()):
+        if claim.quote.field == TEXT and _STRAIGHT.search(self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()):
             return True
         if claim.kind != "year":
             return False
         names = [c for c in self.claims if c.kind in {"maker", "model"} and not c.is_decoded]
-        heads = {c.value for c in names if c.quote.field != TEXT}
+        heads = {c.value for c in names if _is_head(c)}
         beside = [
-            c for c in names if c.quote.field == TEXT and (0 <= c.quote.start - claim.quote.end <= 2 or 0 <= claim.quote.start - c.quote.end <= 5)
+            c for c in names if c.quote.field == claim.quote.field and (0 <= c.quote.start - claim.quote.end <= 2 or 0 <= claim.quote.start - c.quote.end <= 5)
         ]
-        main = next((c.value for c in names if c.kind == "maker" and c.quote.field != TEXT), None)
+        main = next((c.value for c in names if c.kind == "maker" and _is_head(c)), None)
         if any(c.kind == "maker" and main and c.value != main for c in beside):
             return True
         if heads and beside:
             return not any(_is_known(c.value or "", heads) for c in beside)
-        return not beside and bool(heads) and not self._is_tied(claim)
+        return claim.quote.field == TEXT and not beside and bool(heads) and not self._is_tied(claim)
 
     def _is_tied(self, claim: Claim) -> bool:
         """Whether words tie a year in the text to the vehicle: it opens the text, is said by papers, or "it is a" stands before it."""
@@ -93,6 +95,14 @@ class Case:
         for claim in self.said("number"):
             if claim.value:
                 out.setdefault(claim.part, []).append(claim)
+        return out
+
+    @cached_property
+    def numbers_told(self) -> dict[str, list[Claim]]:
+        """The numbers of each part with those of the seller that one's own reading outranks, in the order in which they were told."""
+        out = {part: list(claims) for part, claims in self.numbers.items()}
+        for claim in self.outranked:
+            out.setdefault(claim.part, []).insert(0, claim)
         return out
 
     def alternatives(self, decoding: Decoding) -> list[Decoding]:
@@ -177,6 +187,11 @@ class Case:
 def _is_known(name: str, heads: set[str | None]) -> bool:
     """Whether a name is one of the headline's or form's, or a part of one, or holds one."""
     return any(h and (name.lower() in h.lower() or h.lower() in name.lower()) for h in heads)
+
+
+def _is_head(claim: Claim) -> bool:
+    """Whether a claim stands in the headline or the form."""
+    return claim.quote.field == TITLE or claim.quote.field.startswith(ATTRIBUTE)
 
 
 def stated_span(claim: Claim) -> Span | None:

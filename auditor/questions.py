@@ -38,7 +38,7 @@ def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str
     for finding in findings:
         if finding.grade == NOTE or finding.name not in asks:
             continue
-        wanted = [(part, asks[finding.name]) for part in _parts(case, finding)]
+        wanted = [(part, asks[finding.name]) for part in parts_of(case, finding)]
         if finding.rule and finding.grade in SERIOUS and any(c.kind == "number" for c in finding.claims) and SHOW_IT in asks:
             wanted.append((finding.part, asks[SHOW_IT]))
         for part, (ask, about) in wanted:
@@ -57,8 +57,8 @@ def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str
     return sorted(found.values(), key=lambda q: (GRADES.index(q.grade), -len(q.findings), q.effort))
 
 
-def _parts(case: Case, finding: Finding) -> list[str]:
-    """The parts to ask about: every numbered part that is missing, else the finding's own."""
+def parts_of(case: Case, finding: Finding) -> list[str]:
+    """The parts that a finding is about: every numbered part that is missing, else its own."""
     if finding.name != "number_missing":
         return [finding.part]
     wanted = [p.part for pack in case.packs for p in pack.parts.values() if p.numbered == "yes" and p.part not in case.numbers]

@@ -60,6 +60,8 @@ class Document:
     source: str = ""
     photos: tuple[Photo, ...] = ()
     """The pictures beside the words, each once, in the order in which they stand."""
+    seen: str = ""
+    """The day (ISO 8601) of these words by their own account: a mail's date, a record's entry; empty where nothing says."""
     _by_name: dict[str, Field] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

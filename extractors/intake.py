@@ -70,6 +70,11 @@ def read(source: Source) -> Iterator[Document]:
     raise UnreadableListing(f"{source.name}: no known format; paste or save the listing's text")
 
 
+def source_of(path: str) -> Source:
+    """A file, or standard input for `-`, as bytes in bounds with a name; raises `NothingThere` or `TooLarge`."""
+    return _standard_input() if path == STANDARD_INPUT else _file(Path(path))
+
+
 def lines(path: str) -> Iterator[tuple[int, bytes]]:
     """(number, bytes) of each non-empty line of a JSON-lines file or standard input, one at a time."""
     try:

@@ -62,6 +62,18 @@ def unflowed(text: str) -> str:
     return "\n".join(out)
 
 
+def heads(lines: list[str]) -> list[tuple[int, int]]:
+    """Lines [start, end) that open another letter inside this one: a quoted header, or a line (or two) "… wrote:"."""
+    found = [(h.start, h.end) for h in _quoted_headers(lines)]
+    taken = {i for start, end in found for i in range(start, end)}
+    for i in range(len(lines)):
+        count = next((n for n in (1, 2) if _is_attribution(" ".join(_bare(line) for line in lines[i : i + n]))), 0)
+        if count and i not in taken:
+            found.append((i, i + count))
+            taken.update(range(i, i + count))
+    return sorted(found)
+
+
 def is_header(names: "set[str] | frozenset[str]") -> bool:
     """Whether a table's entries of these names are a quoted header."""
     known = {n.casefold() for n in names}

@@ -29,6 +29,8 @@ _TYPED = re.compile(rb"^content-(?:type|disposition|transfer-encoding)[ \t]*:[^\
 _HEADER = re.compile(rb"^[!-9;-~]{1,100}:", re.MULTILINE)
 _SUBJECT = re.compile(rb"^subject[ \t]*:[ \t]*([^\n]{0,2000}(?:\n[ \t][^\n]{0,2000}){0,9})", re.IGNORECASE | re.MULTILINE)
 
+_DATE = re.compile(rb"^date[ \t]*:[ \t]*([^\n]{0,80})", re.IGNORECASE | re.MULTILINE)
+
 
 def parsed(name: str, data: bytes) -> "Message[str, str]":
     """The message that bytes are; raises `TooLarge` past a bound of parts, nesting or headers; `name` is for the message."""
@@ -102,6 +104,17 @@ def subject(data: bytes) -> str:
     """The subject of a mail, on one line."""
     found = _SUBJECT.search(head(data).replace(b"\r\n", b"\n").replace(b"\r", b"\n"))
     return " ".join(_readable(found[1]).split())[:LONGEST_TITLE] if found else ""
+
+
+def date(data: bytes) -> str:
+    """The day on which a mail was sent, as its header gives it (ISO 8601); empty where it gives none that can be read."""
+    from email.utils import parsedate_to_datetime
+
+    found = _DATE.search(head(data).replace(b"\r\n", b"\n").replace(b"\r", b"\n"))
+    try:
+        return parsedate_to_datetime(found[1].decode("ascii", "replace")).date().isoformat() if found else ""
+    except (ValueError, TypeError, IndexError, OverflowError):
+        return ""
 
 
 def head(data: bytes) -> bytes:

@@ -27,7 +27,7 @@ LEFT_OUT = ("registration", "unknown", "tyre", "component")
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding a part: its first two numbers that cannot be the same."""
-    for part, claims in case.numbers.items():
+    for part, claims in case.numbers_told.items():
         if part in LEFT_OUT:
             continue
         for one, other in pairs(claims):

@@ -3,7 +3,9 @@
 A record is `{"id", "title", "text", "attributes": {NAME: value}}`; further plain entries become attributes.
 """
 
+import dataclasses
 import json
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -14,6 +16,9 @@ from extractors.source import Source, decoded
 ORDER = 10
 DEEPEST = 40
 LONGEST_FIGURE = 4000
+SEEN = ("seen", "retrieved", "saved", "posted", "listed")
+"""Entries that give the day of a record, in this order."""
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}(?!\d)")
 
 
 def accepts(source: Source) -> bool:
@@ -65,13 +70,20 @@ def document(one: Any, where: str) -> Document:
     extra = {name: value for name, value in one.items() if name not in {"id", "title", "text", "attributes"}}
     attributes = {str(name): _plain(value) for name, value in {**given, **extra}.items()}
     identity = one.get("id")
-    return make_document(
+    found = make_document(
         one.get("text") or "",
         title=one.get("title") or "",
         attributes=attributes,
         id=where.rpartition("/")[2] if identity is None else identity if isinstance(identity, int) else str(identity),
         source=where,
     )
+    return dataclasses.replace(found, seen=_seen(attributes))
+
+
+def _seen(attributes: dict[str, str]) -> str:
+    """The day on which a record says that it was seen or posted; empty where none of its entries is one."""
+    days = (found[0] for name in SEEN if (found := _DAY.match(attributes.get(name, ""))))
+    return next(days, "")
 
 
 def _plain(value: Any) -> str:

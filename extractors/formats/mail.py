@@ -72,13 +72,26 @@ def documents(source: Source) -> Iterator[Document]:
     if not fields and not files:
         raise NothingThere(f"{source.name}: a mail without text; paste the listing's words")
     if fields:
-        yield Document(source.name, fields, source.name, pictures)
+        yield Document(source.name, fields, source.name, pictures, mime.date(source.data))
     refused: list[str] = []
     for found in _attached(source, files, refused):
         yield found if fields or len(files) > 1 else dataclasses.replace(found, photos=(*found.photos, *pictures))
     if refused:
         more = f" (and {len(refused) - 1} more)" if len(refused) > 1 else ""
         raise UnreadableListing(f"{source.name}: attachment {refused[0]}{more}")
+
+
+def words(source: Source) -> tuple[str, list[tuple[str, bytes]]]:
+    """(all words of a mail with what it quotes, its pictures by name): a letter is read whole, not as a listing.
+
+    Raises `NothingThere` for a mail without words.
+    """
+    letter = _taken_apart(source)
+    plain = "\n\n".join(t.strip("\n") for part in letter.texts if (t := _plain(source.name, part)).strip())
+    text = plain or _page(source.name, letter.pages).text
+    if not text.strip():
+        raise NothingThere(f"{source.name}: a mail without text; paste its words")
+    return text, [(name, data) for name, data in letter.attached if is_picture(data)]
 
 
 def _attached(source: Source, files: list[tuple[str, bytes]], refused: list[str]) -> Iterator[Document]:

@@ -1,0 +1,205 @@
+"""A reply or one's own notes to claims and answers: the same reader as for the listing, whose context it has.
+
+Only the writer's own words are read; what is quoted is the question. A number without its part's name has the part
+that the question asked for, unless its form is known to be another part's. The listing's own claims are never read anew.
+"""
+
+import dataclasses
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from auditor.questions import IN_A_LETTER, Question
+from auditor.replies.phrases import says
+from auditor.replies.topics import Topic, quoted_topics, topic_of
+from claims.claim import HEDGED, OTHER_ITEM, STATED, Claim
+from claims.decode import bears
+from claims.pack import Pack
+from claims.reader import read_claims
+from extractors.document import Document, Field
+from extractors.letter import OWN, QUOTED, Passage, own_words, passages
+
+TOLD, NOT_KNOWN, PUT_OFF, DECLINED, ELSEWHERE, SILENT = "told", "not known", "put off", "declined", "something else", "no answer"
+"""What an answer is: it tells what was asked; the writer does not know, puts it off, will not say, says something else, or nothing."""
+_EVASIONS = ((NOT_KNOWN, "not_known"), (DECLINED, "declined"), (PUT_OFF, "put_off"))
+LABELS = {
+    "frame": "frame number", "engine": "engine number", "gearbox": "gearbox number", "axle": "axle number", "body": "body number",
+    "plate": "data plate number", "registration": "registration number", "vehicle": "serial number", "hull": "hull number",
+    "component": "magneto number",
+}  # fmt: skip
+_BARE_NUMBER = re.compile(r"(?<![\w£$€+])(?:[A-Z]{1,4}[ \-./]?)?\d[\dA-Z?*]*(?:[ \-./]?[\dA-Z?*]+){0,5}(?![\w])")
+_YEAR_LIKE = re.compile(r"(?:1[89]|20)\d\d")
+FEWEST_FIGURES = 3
+WHOLE = frozenset({"vehicle", "unknown"})
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What became of a question that was put: the writer's own words on it and what they are (`TOLD`, `NOT_KNOWN`, …)."""
+
+    topic: Topic
+    words: str
+    outcome: str
+    field: str
+    """The name of the letter's field in the audited document."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A letter as heard: its field, its claims, and the answers to what was asked."""
+
+    field: Field
+    claims: tuple[Claim, ...]
+    answers: tuple[Answer, ...]
+
+
+def hear(listing: Document, letter: Document, name: str, basis: str, sent: Sequence[Question], packs: Sequence[Pack]) -> Heard:
+    """Read one letter under the name of its field; `sent` are the questions that its writer was sent (none for notes)."""
+    field = Field(name, "\n\n".join(f.text for f in letter.fields))
+    tied = list(_tied(field.text, sent, packs))
+    reader = _Reader(listing, field, basis, packs)
+    claims = list(reader.claims())
+    for passage, topic in tied:
+        if topic:
+            claims = reader.of_the_part(claims, passage, topic)
+    claims = _without_contradicted_nulls(claims)
+    if not sent:
+        return Heard(field, tuple(claims), ())
+    asked = _asked(tied, field.text, sent, packs)
+    return Heard(field, tuple(claims), tuple(_answer(field, topic, tied, claims) for topic in asked))
+
+
+class _Reader:
+    """Reads a letter's own words beside the listing, and words of it again with the label that the question gives."""
+
+    def __init__(self, listing: Document, field: Field, basis: str, packs: Sequence[Pack]) -> None:
+        self.listing, self.field, self.basis, self.packs = listing, field, basis, packs
+        self.received = Document(listing.id, (field,))
+
+    def claims(self) -> Iterator[Claim]:
+        """The claims of the letter's own words; what is said of a machine that the listing does not offer is of another thing."""
+        known = {c.item for c in read_claims(self.listing, self.packs)} or {1}
+        for claim in self._read(Field(self.field.name, own_words(self.field.text))):
+            away = claim.item not in known
+            quote = self.received.quote(self.field.name, claim.quote.start, claim.quote.end)
+            yield dataclasses.replace(claim, quote=quote, item=1 if away else claim.item, stance=OTHER_ITEM if away else claim.stance)
+
+    def of_the_part(self, claims: list[Claim], passage: Passage, topic: Topic) -> list[Claim]:
+        """The claims, with numbers of an answer that name no part given the one that was asked for."""
+        if "number" not in topic.about or len(topic.parts) != 1:
+            return claims
+        (part,) = topic.parts
+        out = [self._with_part(c, part) if _within(c, passage) else c for c in claims]
+        given = [c for c in out if c.kind == "number" and c.value and _within(c, passage)]
+        if not given:
+            out += self._bare_number(passage, part)
+        return sorted(out, key=lambda c: c.quote.start)
+
+    def _with_part(self, claim: Claim, part: str) -> Claim:
+        """A number whose words name the vehicle or nothing at all; a known form of another part keeps that part."""
+        if claim.kind != "number" or part == claim.part or claim.part not in WHOLE:
+            return claim
+        forms = [s for p in self.packs if not claim.family or p.id == claim.family for s in p.schemes.values() if claim.value and p.patterns[s.scheme].search(claim.value)]
+        return claim if forms and not any(bears(s, part, p) for p in self.packs for s in p.schemes.values() if s in forms) else dataclasses.replace(claim, part=part)
+
+    def _bare_number(self, passage: Passage, part: str) -> Iterator[Claim]:
+        """The first figures of an answer, read behind the label that its question is."""
+        label = f"{LABELS.get(part, part)}: "
+        for found in _BARE_NUMBER.finditer(self.field.text, passage.start, passage.end):
+            words = found[0]
+            if sum(c.isdigit() for c in words) < FEWEST_FIGURES or _YEAR_LIKE.fullmatch(words):
+                continue
+            read = [c for c in self._read(Field("answer", label + words)) if c.kind == "number" and c.value and c.part == part]
+            if read:
+                first = read[0]
+                start = found.start() + first.quote.start - len(label)
+                quote = self.received.quote(self.field.name, start, start + len(first.quote.text))
+                unsure = says("unsure", _sentence(self.field.text, found.start(), passage))
+                yield dataclasses.replace(first, quote=quote, stance=HEDGED if unsure else first.stance)
+                return
+
+    def _read(self, field: Field) -> list[Claim]:
+        beside = Document(self.listing.id, (*self.listing.fields, field))
+        return [c for c in read_claims(beside, self.packs, self.basis) if c.quote.field == field.name]
+
+
+def _tied(text: str, sent: Sequence[Question], packs: Sequence[Pack]) -> Iterator[tuple[Passage, Topic | None]]:
+    """Each passage of the writer's own with the question that it answers: by its number, the quoted lines above it, or as the only one."""
+    first = sent[:IN_A_LETTER]
+    numbered = {n: topic_of(q, n) for n, q in enumerate(first, 1)}
+    found = passages(text)
+    blocks = sum(a.kind == QUOTED and b.kind == OWN for a, b in zip(found, found[1:], strict=False))
+    only = topic_of(first[0], 1) if len(first) == 1 else None
+    above: list[Topic] = []
+    for passage in found:
+        if passage.kind == QUOTED:
+            above = quoted_topics(passage.of(text), sent, packs)
+            numbered |= {t.number: t for t in above if t.number}
+        elif passage.kind == OWN:
+            if passage.number:
+                yield passage, numbered.get(passage.number)
+            elif above:
+                yield passage, above[-1] if len(above) == 1 or blocks > 1 else None
+            else:
+                yield passage, only
+            above = []
+
+
+def _asked(tied: Iterable[tuple[Passage, Topic | None]], text: str, sent: Sequence[Question], packs: Sequence[Pack]) -> list[Topic]:
+    """Every question that was put: those quoted, and the letter's own unless the quoted ones are all of another letter."""
+    quoted = [t for p in passages(text) if p.kind == QUOTED for t in quoted_topics(p.of(text), sent, packs)]
+    another = quoted and not any(t.question for t in quoted)
+    letter = [] if another else [topic_of(q, n) for n, q in enumerate(sent[:IN_A_LETTER], 1)]
+    out: dict[str, Topic] = {}
+    for topic in (*quoted, *(t for _, t in tied if t), *letter):
+        out.setdefault(topic.text if topic.question is None else topic.question.text, topic)
+    return list(out.values())
+
+
+def _answer(field: Field, topic: Topic, tied: Sequence[tuple[Passage, Topic | None]], claims: Sequence[Claim]) -> Answer:
+    own = [p for p, t in tied if t is not None and t.text == topic.text]
+    telling = [c for c in claims if _tells(c, topic)]
+    here = [c for c in telling if any(_within(c, p) for p in own)]
+    words = " ".join(" ".join(p.of(field.text).split()) for p in own)
+    if here or (telling and not own):
+        return Answer(topic, words or telling[0].quote.text, TOLD, field.name)
+    if own:
+        evasion = next((outcome for outcome, name in _EVASIONS if says(name, words)), ELSEWHERE)
+        return Answer(topic, words, TOLD if telling else evasion, field.name)
+    sentence, outcome = _evasion_nearby(field.text, topic)
+    return Answer(topic, sentence, outcome, field.name)
+
+
+def _evasion_nearby(text: str, topic: Topic) -> tuple[str, str]:
+    """(sentence, outcome) where a free letter speaks of the question's part and evades; else nothing."""
+    for sentence in re.split(r"(?<=[.!?])\s+|\n+", own_words(text)):
+        names = {w for p in topic.parts for w in (p, *LABELS.get(p, "").split())} - {"number", "data", "serial"}
+        if any(re.search(rf"\b{re.escape(n)}", sentence.lower()) for n in names):
+            for outcome, name in _EVASIONS:
+                if says(name, sentence):
+                    return " ".join(sentence.split()), outcome
+    whole = " ".join(own_words(text).split())
+    return (whole[:200], DECLINED) if says("declined", whole) else ("", SILENT)
+
+
+def _tells(claim: Claim, topic: Topic) -> bool:
+    """Whether a claim is of the kind and part that a question asked for, and gives something."""
+    if claim.kind not in topic.kinds or claim.value is None or claim.stance == OTHER_ITEM:
+        return False
+    return claim.kind not in {"number", "casting"} or not topic.parts or claim.part in topic.parts or claim.part in WHOLE
+
+
+def _without_contradicted_nulls(claims: Sequence[Claim]) -> list[Claim]:
+    """The claims without a "none" of a part whose number the same letter gives."""
+    given = {(c.item, c.part) for c in claims if c.kind == "number" and c.value and c.stance in (STATED, HEDGED)}
+    return [c for c in claims if not (c.kind == "number" and c.value is None and (c.item, c.part) in given)]
+
+
+def _within(claim: Claim, passage: Passage) -> bool:
+    return passage.start <= claim.quote.start and claim.quote.end <= passage.end
+
+
+def _sentence(text: str, at: int, passage: Passage) -> str:
+    before = re.split(r"[.!?]\s|\n", text[passage.start : at])[-1]
+    after = re.split(r"[.!]\s|\n", text[at : passage.end])[0]
+    return before + after

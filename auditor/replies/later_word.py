@@ -1,0 +1,152 @@
+"""Which word stands where the same witness speaks twice, or one's own eyes have seen what the seller tells.
+
+Every claim stays in the record; the checks see those that stand. A later word of the seller replaces an earlier one
+
+- that could not be read, was partly hidden or unsure, where the later one can be the same (a slip, a completed number);
+- where he says that he was wrong, or was asked for just that (the year, the maker, a feature);
+- where he owns up: "replaced" takes back "original", whereas "original" never takes back "replaced".
+
+What one has read oneself of a number or a feature outranks what the seller says of it. Two good numbers for one part
+are never reconciled: both are shown.
+"""
+
+import dataclasses
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from auditor.checks.numbers_of_one_part_differ import may_be_same
+from auditor.replies.hearing import TOLD, Answer
+from auditor.replies.phrases import says
+from claims.claim import DENIED, HEDGED, NOTES, OTHER_ITEM, REPLY, REPORTED, STATED, Claim
+from claims.decode import zeros_and_ones
+from claims.reading_of_number import Decoding
+from extractors.document import Document
+
+COMPLETED, SLIP, TAKEN_BACK, OWNED_UP, RESOURCED, FIRMER, OWN_READING = (
+    "completed", "a slip of the pen", "taken back", "owned up", "said to be another's word", "said more firmly", "read on the vehicle",
+)  # fmt: skip
+SLIP_OF = 2
+"""Characters in which a number that cannot be read may differ from the one that replaces it (common practice, no source)."""
+DATES = ("year", "built")
+SINGLE = frozenset({"year", "built", "maker", "model"})
+BOASTS = frozenset({"original", "matching_numbers", "unrestored"})
+ADMISSIONS = frozenset({"replaced", "reproduction", "composite", "replica"})
+NEAR = 160
+"""Characters around a claim in which its writer may say that he was wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Replaced:
+    """An earlier claim, the one that stands in its place, and why."""
+
+    earlier: Claim
+    later: Claim
+    why: str
+
+
+def replaced(document: Document, claims: Sequence[Claim], decodings: Sequence[Decoding], answers: Sequence[Answer]) -> list[Replaced]:
+    """Every claim that no longer stands; `claims` are all that were said, in the order in which they were."""
+    said = [c for c in claims if not c.is_decoded and c.stance != OTHER_ITEM]
+    read = {id(d.claim) for d in decodings if d.readings}
+    judge = _Judge(document, read, {k for a in answers if a.outcome == TOLD for k in a.topic.kinds})
+    out: dict[int, Replaced] = {}
+    for n, later in enumerate(said):
+        if later.basis not in {REPLY, NOTES}:
+            continue
+        for earlier in said[:n]:
+            if earlier.item == later.item and earlier.quote.field != later.quote.field and (why := judge.why(earlier, later)):
+                out[id(earlier)] = Replaced(earlier, later, why)
+    for resourced in _said_by_others(said, answers):
+        out.setdefault(id(resourced.earlier), resourced)
+    return list(out.values())
+
+
+class _Judge:
+    def __init__(self, document: Document, read: set[int], asked: set[str]) -> None:
+        self.document, self.read, self.asked = document, read, asked
+
+    def why(self, earlier: Claim, later: Claim) -> str:
+        """Why the later claim replaces the earlier one; empty where both stand."""
+        if earlier.basis == NOTES and later.basis != NOTES:
+            return ""
+        if later.kind == "originality":
+            return OWNED_UP if _owns_up(earlier, later) else ""
+        if later.stance == DENIED or earlier.stance == DENIED:
+            return ""
+        if earlier.kind == later.kind == "number" and earlier.part == later.part and later.value:
+            return self._of_numbers(earlier, later)
+        if earlier.kind == later.kind == "feature" and earlier.part == later.part:
+            return self._of_features(earlier, later)
+        same_matter = earlier.kind == later.kind or {earlier.kind, later.kind} <= set(DATES)
+        if later.basis == REPLY and later.kind in SINGLE and same_matter and earlier.part == later.part == "vehicle":
+            return self._of_single(earlier, later)
+        return ""
+
+    def _of_numbers(self, earlier: Claim, later: Claim) -> str:
+        if earlier.value is None:
+            return COMPLETED
+        same = may_be_same(earlier.value, later.value or "")
+        if "?" in earlier.value and same and "?" not in (later.value or ""):
+            return COMPLETED
+        if id(earlier) not in self.read and id(later) in self.read and (same or _apart(earlier.value, later.value or "") <= SLIP_OF):
+            return SLIP
+        if same and earlier.stance in (HEDGED, REPORTED) and later.stance == STATED:
+            return FIRMER
+        if later.basis == NOTES and later.stance == STATED and (id(later) in self.read or id(earlier) not in self.read):
+            return OWN_READING
+        return TAKEN_BACK if not same and self._is_sorry(later) else ""
+
+    def _of_features(self, earlier: Claim, later: Claim) -> str:
+        one, other = ((c.value or "").partition("=") for c in (earlier, later))
+        if one[0] != other[0] or one[2] == other[2]:
+            return ""
+        if later.basis == NOTES:
+            return OWN_READING
+        return TAKEN_BACK if "feature" in self.asked or self._is_sorry(later) else ""
+
+    def _of_single(self, earlier: Claim, later: Claim) -> str:
+        if earlier.value == later.value:
+            return RESOURCED if earlier.stance == STATED and later.stance in (HEDGED, REPORTED) else ""
+        if later.stance == REPORTED and not self._is_sorry(later):
+            return ""
+        return TAKEN_BACK if later.kind in self.asked or self._is_sorry(later) else ""
+
+    def _is_sorry(self, later: Claim) -> bool:
+        field = self.document.field(later.quote.field)
+        return bool(field and says("slip", field.text[max(0, later.quote.start - NEAR) : later.quote.end + NEAR]))
+
+
+def _owns_up(earlier: Claim, later: Claim) -> bool:
+    """Whether a later word on originality is against the speaker's own boast of that part or of the whole."""
+    if earlier.kind != "originality" or earlier.value not in BOASTS or earlier.stance == DENIED or later.basis != REPLY:
+        return False
+    admits = (later.value in ADMISSIONS and later.stance != DENIED) or (later.value in BOASTS and later.stance == DENIED)
+    if not admits:
+        return False
+    return earlier.part == later.part or (earlier.value == "matching_numbers" and earlier.part == "vehicle") or later.part == "vehicle"
+
+
+def _said_by_others(said: Sequence[Claim], answers: Iterable[Answer]) -> Iterator[Replaced]:
+    """Years that an answer on their source traces to papers, a plate, another person or a guess: they are reported, or unsure."""
+    for answer in answers:
+        if "date" not in answer.topic.about or not answer.words:
+            continue
+        stance = REPORTED if says("told_by_others", answer.words) else HEDGED if says("guessed", answer.words) else ""
+        for claim in said:
+            if stance and claim.kind in DATES and claim.stance == STATED and claim.part == "vehicle" and claim.basis not in {REPLY, NOTES}:
+                yield Replaced(claim, dataclasses.replace(claim, stance=stance, note=f"by the reply: “{answer.words[:120]}”"), RESOURCED)
+
+
+def _apart(one: str, other: str) -> int:
+    """Characters to change, add or leave out between two numbers (Levenshtein), letters O and I among figures being 0 and 1.
+
+    >>> _apart("33Q07311L", "33Q07311G"), _apart("33QO7311G", "33Q07311G"), _apart("33Q08450B", "OP3101872")
+    (1, 0, 8)
+    """
+    a, b = zeros_and_ones(one), zeros_and_ones(other)
+    row = list(range(len(b) + 1))
+    for i, x in enumerate(a, 1):
+        last, row[0] = row[0], i
+        for j, y in enumerate(b, 1):
+            last, row[j] = row[j], min(row[j] + 1, row[j - 1] + 1, last + (x != y))
+    return row[-1]

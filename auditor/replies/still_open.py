@@ -1,0 +1,51 @@
+"""Questions that were asked and have no answer: not put again word for word, but kept open with another way to settle them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from auditor.questions import Question
+from auditor.replies.hearing import LABELS, Answer
+
+_OTHERWISE = {
+    "number": "The {what} is still open: a photograph of the place, a friend or mechanic on the spot, or your own reading at the vehicle.",
+    "casting": "The code on the {part} is still open: a photograph of it, or your own look at the vehicle.",
+    "papers": "The papers are still open: a copy of the page that gives the date and the number.",
+    "mark": "The maker's mark is still open: look for it at the vehicle.",
+    "feature": "The look of it is still open: a photograph from close by, or your own look at the vehicle.",
+    "photo": "The photograph is still open: take it yourself at the vehicle.",
+}
+_STATEMENT = "Still open: what the seller's statement rests on. Papers that say so, or the earlier owner, could tell."
+
+
+@dataclass(frozen=True, slots=True)
+class StillOpen:
+    """A question that was asked, what was answered, and how else it could be settled."""
+
+    question: Question
+    answer: Answer
+    text: str
+
+
+def divided(questions: Sequence[Question], answers: Sequence[Answer]) -> tuple[list[Question], list[StillOpen]]:
+    """(questions not asked before, those asked and still called for)."""
+    fresh: list[Question] = []
+    still: list[StillOpen] = []
+    for question in questions:
+        answer = next((a for a in reversed(answers) if _is_same(question, a)), None)
+        if answer is None:
+            fresh.append(question)
+        else:
+            still.append(StillOpen(question, answer, _otherwise(question)))
+    return fresh, still
+
+
+def _is_same(question: Question, answer: Answer) -> bool:
+    asked = answer.topic.question
+    if asked is not None:
+        return asked.text == question.text or (asked.about == question.about != "statement" and asked.part == question.part)
+    return "number" in answer.topic.about and question.about == "number" and answer.topic.parts == (question.part,)
+
+
+def _otherwise(question: Question) -> str:
+    how = _OTHERWISE.get(question.about.partition(":")[0], _STATEMENT)
+    return how.format(what=LABELS.get(question.part, f"{question.part} number"), part=question.part)
