@@ -22,6 +22,9 @@ LONGEST_CLOSING = 5
 LONGEST_SIGNATURE = 6
 """Lines below a closing that are a signature; more are a postscript and read as said."""
 _NUMBERED = re.compile(r"[ \t]*(?:[(\[]?(?:q(?:uestion)?|re|ad|no|nr)?[ \t.#:]{0,3}(\d{1,2})[ \t]{0,2}[.):\]](?!\d)|#(\d{1,2})\b)[ \t]*(?:[-–:][ \t]+)?", re.IGNORECASE)
+_UNMARKED = re.compile(r"[ \t]*(\d)[ \t]+(?=\S)")
+FEWEST_COUNTED = 2
+"""Lines counted 1, 2 … without a sign behind the figure that make it a count (common practice, no source)."""
 _QUOTE = re.compile(r"(?:[ \t]?>)+[ \t]?")
 _DASHES = "-- "
 _POSTSCRIPT = re.compile(r"[ \t]*p\.?[ \t]?s\.?\b", re.IGNORECASE)
@@ -57,10 +60,11 @@ def passages(text: str) -> list[Passage]:
     lines = _lines(text[:MAX_LETTER])
     kinds = _kinds(lines)
     out: list[Passage] = []
+    unmarked = _counted([line.text for line, kind in zip(lines, kinds, strict=True) if kind == OWN and line.text.strip()])
     for line, kind in zip(lines, kinds, strict=True):
         if not line.text.strip():
             continue
-        number = _number(line.text, kind)
+        number = _number(line.text, kind) or (unmarked.get(line.text) if kind == OWN else None)
         start = line.start + (number[1] if number else 0)
         if out and out[-1].kind == kind and not number and not _opens_anew(out[-1], kind, text[out[-1].end : line.start]):
             out[-1] = Passage(kind, out[-1].start, line.end, out[-1].number)
@@ -110,6 +114,13 @@ def _number(line: str, kind: str) -> tuple[int, int] | None:
     """(number, characters) of what numbers a line of the writer's own, where words follow it."""
     found = _NUMBERED.match(line) if kind == OWN else None
     return (int(found[1] or found[2]), found.end()) if found and line[found.end() :].strip() else None
+
+
+def _counted(lines: Sequence[str]) -> dict[str, tuple[int, int]]:
+    """(number, characters) of lines that are counted without any sign: "1 K4 62010", "2 K4 62010"."""
+    found = {line: (int(m[1]), m.end()) for line in lines if (m := _UNMARKED.match(line))}
+    numbers = [n for n, _ in found.values()]
+    return found if len(numbers) >= FEWEST_COUNTED and numbers == list(range(1, len(numbers) + 1)) else {}
 
 
 def _opens_anew(last: Passage, kind: str, between: str) -> bool:

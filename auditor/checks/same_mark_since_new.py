@@ -56,8 +56,12 @@ def _beside(case: Case, mark: Claim, said: Claim) -> bool:
 
 
 def _vehicle(case: Case) -> tuple[Claim, int] | None:
-    """(claim, last month) that dates the vehicle: its identity number, else the latest stated year."""
-    if case.identity_readings:
-        return case.identity_readings[0].claim, max(s.last for d in case.identity_readings for s in d.spans)
-    stated = [(c, s.last) for c in case.said("year", "built") if c.part == "vehicle" and (s := stated_span(c))]
-    return max(stated, key=lambda pair: pair[1]) if stated else None
+    """(claim, last month) of the earliest date by which the vehicle was there: its identity number or first registration, else the stated year."""
+    there = [(d.claim, max(s.last for s in d.spans)) for d in case.identity_readings] + _stated(case, "registered")
+    if there:
+        return min(there, key=lambda pair: pair[1])
+    return max(_stated(case, "year", "built"), key=lambda pair: pair[1], default=None)
+
+
+def _stated(case: Case, *kinds: str) -> list[tuple[Claim, int]]:
+    return [(c, s.last) for c in case.said(*kinds) if c.part == "vehicle" and (s := stated_span(c))]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from auditor.questions import IN_A_LETTER, Question
 from auditor.replies.phrases import says
-from auditor.replies.topics import Topic, quoted_topics, topic_of
+from auditor.replies.topics import Topic, parts_named, quoted_topics, topic_of
 from claims.claim import HEDGED, OTHER_ITEM, STATED, Claim
 from claims.decode import bears
 from claims.pack import Pack
@@ -30,6 +30,10 @@ LABELS = {
 _BARE_NUMBER = re.compile(r"(?<![\w£$€+])(?:[A-Z]{1,4}[ \-./]?)?\d[\dA-Z?*]*(?:[ \-./]?[\dA-Z?*]+){0,5}(?![\w])")
 _YEAR_LIKE = re.compile(r"(?:1[89]|20)\d\d")
 FEWEST_FIGURES = 3
+LONGEST_BARE = 8
+"""Words around bare figures that may still be nothing but an answer."""
+BEHIND = 40
+"""Characters behind a number in which it may be said to be of another thing."""
 WHOLE = frozenset({"vehicle", "unknown"})
 
 
@@ -80,9 +84,14 @@ class _Reader:
         """The claims of the letter's own words; what is said of a machine that the listing does not offer is of another thing."""
         known = {c.item for c in read_claims(self.listing, self.packs)} or {1}
         for claim in self._read(Field(self.field.name, own_words(self.field.text))):
-            away = claim.item not in known
+            away = claim.item not in known or self._is_of_another(claim)
             quote = self.received.quote(self.field.name, claim.quote.start, claim.quote.end)
             yield dataclasses.replace(claim, quote=quote, item=1 if away else claim.item, stance=OTHER_ITEM if away else claim.stance)
+
+    def _is_of_another(self, claim: Claim) -> bool:
+        """Whether the words straight behind a number say that it is of another thing ("QE 02480 is the spare")."""
+        behind = re.split(r"[.!?\n]", self.field.text[claim.quote.end : claim.quote.end + BEHIND])[0]
+        return claim.kind == "number" and says("is_of_another", behind)
 
     def of_the_part(self, claims: list[Claim], passage: Passage, topic: Topic) -> list[Claim]:
         """The claims, with numbers of an answer that name no part given the one that was asked for."""
@@ -106,17 +115,21 @@ class _Reader:
         """The first figures of an answer, read behind the label that its question is."""
         label = f"{LABELS.get(part, part)}: "
         for found in _BARE_NUMBER.finditer(self.field.text, passage.start, passage.end):
-            words = found[0]
-            if sum(c.isdigit() for c in words) < FEWEST_FIGURES or _YEAR_LIKE.fullmatch(words):
+            words, sentence = found[0], _sentence(self.field.text, found.start(), passage)
+            if sum(c.isdigit() for c in words) < FEWEST_FIGURES or _YEAR_LIKE.fullmatch(words) or not self._is_all(words, sentence, part):
                 continue
             read = [c for c in self._read(Field("answer", label + words)) if c.kind == "number" and c.value and c.part == part]
             if read:
                 first = read[0]
                 start = found.start() + first.quote.start - len(label)
                 quote = self.received.quote(self.field.name, start, start + len(first.quote.text))
-                unsure = says("unsure", _sentence(self.field.text, found.start(), passage))
-                yield dataclasses.replace(first, quote=quote, stance=HEDGED if unsure else first.stance)
+                yield dataclasses.replace(first, quote=quote, stance=HEDGED if says("unsure", sentence) else first.stance)
                 return
+
+    def _is_all(self, words: str, sentence: str, part: str) -> bool:
+        """Whether a sentence says little but these figures, and nothing of another part or machine."""
+        others = set(parts_named(sentence, self.packs)) - {part, *WHOLE}
+        return len(sentence.replace(words, "").split()) <= LONGEST_BARE and not others and not says("another_thing", sentence)
 
     def _read(self, field: Field) -> list[Claim]:
         beside = Document(self.listing.id, (*self.listing.fields, field))

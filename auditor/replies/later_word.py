@@ -4,7 +4,7 @@ Every claim stays in the record; the checks see those that stand. A later word o
 
 - that could not be read, was partly hidden or unsure, where the later one can be the same (a slip, a completed number);
 - where he says that he was wrong, or was asked for just that (the year, the maker, a feature);
-- where he owns up: "replaced" takes back "original", whereas "original" never takes back "replaced".
+- where he denies it ("not matching after all") or says that he was wrong: "original" never takes back "replaced".
 
 What one has read oneself of a number or a feature outranks what the seller says of it. Two good numbers for one part
 are never reconciled: both are shown.
@@ -22,8 +22,9 @@ from claims.decode import zeros_and_ones
 from claims.reading_of_number import Decoding
 from extractors.document import Document
 
-COMPLETED, SLIP, TAKEN_BACK, OWNED_UP, RESOURCED, FIRMER, OWN_READING = (
+COMPLETED, SLIP, TAKEN_BACK, OWNED_UP, RESOURCED, FIRMER, OWN_READING, REGISTRATION = (
     "completed", "a slip of the pen", "taken back", "owned up", "said to be another's word", "said more firmly", "read on the vehicle",
+    "the year of registration or sale",
 )  # fmt: skip
 SLIP_OF = 2
 """Characters in which a number that cannot be read may differ from the one that replaces it (common practice, no source)."""
@@ -31,6 +32,8 @@ DATES = ("year", "built")
 SINGLE = frozenset({"year", "built", "maker", "model"})
 BOASTS = frozenset({"original", "matching_numbers", "unrestored"})
 ADMISSIONS = frozenset({"replaced", "reproduction", "composite", "replica"})
+BETWEEN = 300
+"""Characters between two numbers of one letter in which the second may be said to put the first right."""
 NEAR = 160
 """Characters around a claim in which its writer may say that he was wrong."""
 
@@ -54,7 +57,7 @@ def replaced(document: Document, claims: Sequence[Claim], decodings: Sequence[De
         if later.basis not in {REPLY, NOTES}:
             continue
         for earlier in said[:n]:
-            if earlier.item == later.item and earlier.quote.field != later.quote.field and (why := judge.why(earlier, later)):
+            if earlier.item == later.item and (why := judge.why(earlier, later)):
                 out[id(earlier)] = Replaced(earlier, later, why)
     for resourced in _said_by_others(said, answers):
         out.setdefault(id(resourced.earlier), resourced)
@@ -69,8 +72,10 @@ class _Judge:
         """Why the later claim replaces the earlier one; empty where both stand."""
         if earlier.basis == NOTES and later.basis != NOTES:
             return ""
+        if earlier.quote.field == later.quote.field:
+            return self._in_one_breath(earlier, later)
         if later.kind == "originality":
-            return OWNED_UP if _owns_up(earlier, later) else ""
+            return OWNED_UP if _owns_up(earlier, later) and (later.stance == DENIED or self._is_sorry(later)) else ""
         if later.stance == DENIED or earlier.stance == DENIED:
             return ""
         if earlier.kind == later.kind == "number" and earlier.part == later.part and later.value:
@@ -81,6 +86,14 @@ class _Judge:
         if later.basis == REPLY and later.kind in SINGLE and same_matter and earlier.part == later.part == "vehicle":
             return self._of_single(earlier, later)
         return ""
+
+    def _in_one_breath(self, earlier: Claim, later: Claim) -> str:
+        """A number put right in the letter in which it was given, where the words between say so."""
+        if not earlier.kind == later.kind == "number" or earlier.part != later.part or not earlier.value or not later.value:
+            return ""
+        field = self.document.field(later.quote.field)
+        between = field.text[earlier.quote.end : later.quote.start] if field else ""
+        return TAKEN_BACK if len(between) <= BETWEEN and says("slip", between) and earlier.value != later.value else ""
 
     def _of_numbers(self, earlier: Claim, later: Claim) -> str:
         if earlier.value is None:
@@ -127,14 +140,19 @@ def _owns_up(earlier: Claim, later: Claim) -> bool:
 
 
 def _said_by_others(said: Sequence[Claim], answers: Iterable[Answer]) -> Iterator[Replaced]:
-    """Years that an answer on their source traces to papers, a plate, another person or a guess: they are reported, or unsure."""
+    """Years whose source an answer tells: of registration or sale they are no years of building; traced to papers, a
+    plate, another person or a guess they are reported, or unsure."""
     for answer in answers:
         if "date" not in answer.topic.about or not answer.words:
             continue
-        stance = REPORTED if says("told_by_others", answer.words) else HEDGED if says("guessed", answer.words) else ""
         for claim in said:
-            if stance and claim.kind in DATES and claim.stance == STATED and claim.part == "vehicle" and claim.basis not in {REPLY, NOTES}:
-                yield Replaced(claim, dataclasses.replace(claim, stance=stance, note=f"by the reply: “{answer.words[:120]}”"), RESOURCED)
+            if claim.kind not in DATES or claim.stance != STATED or claim.part != "vehicle" or claim.basis in {REPLY, NOTES}:
+                continue
+            note = f"by the reply: “{answer.words[:120]}”"
+            if claim.kind == "year" and says("year_of_registration", answer.words):
+                yield Replaced(claim, dataclasses.replace(claim, kind="registered", note=note), REGISTRATION)
+            elif stance := REPORTED if says("told_by_others", answer.words) else HEDGED if says("guessed", answer.words) else "":
+                yield Replaced(claim, dataclasses.replace(claim, stance=stance, note=note), RESOURCED)
 
 
 def _apart(one: str, other: str) -> int:

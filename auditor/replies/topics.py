@@ -59,7 +59,7 @@ def quoted_topics(text: str, sent: Sequence[Question], packs: Sequence[Pack]) ->
         if known is not None and _alike(known.text, words) >= ALIKE:
             out.append(topic_of(known, number or sent.index(known) + 1))
         elif "?" in words or number:
-            out.append(Topic(words, number, tuple(_parts(words, packs)), frozenset(_asked(words))))
+            out.append(Topic(words, number, tuple(parts_named(words, packs)), frozenset(_asked(words))))
     return out
 
 
@@ -102,8 +102,8 @@ def _alike(question: str, words: str) -> float:
     return sum(b.size for b in same) / max(len(asked), 1)
 
 
-def _parts(words: str, packs: Iterable[Pack]) -> list[str]:
-    """The parts that a question names, in order."""
+def parts_named(words: str, packs: Iterable[Pack]) -> list[str]:
+    """The parts that words name, in order."""
     grid = Grid(Field("question", words))
     hits, _ = vocabulary(tuple(packs)).find(grid)
     found = sorted((*hits.get("numpart", ()), *hits.get("label", ()), *hits.get("part", ())), key=lambda h: h.i)
