@@ -54,6 +54,8 @@ class Audit:
     """What became of the questions that were sent, letter by letter."""
     still_open: tuple[StillOpen, ...] = ()
     """Questions that were asked, have no answer yet and are still called for; `questions` are those not asked before."""
+    days: tuple[tuple[str, str], ...] = ()
+    """(field, day) of every letter whose day is known (ISO 8601)."""
     changes: Changes | None = None
     """What replies and notes changed; None where there were none."""
     before: "Audit | None" = None
@@ -90,8 +92,8 @@ def audit(
     before = _judged(_Record(document, tuple(read_claims(document, known))), known, strict)
     record, after = before.record, before
     for basis, name, letter in _letters(replies, notes):
-        sent = (*record.sent, *after.audit.questions[:IN_A_LETTER]) if basis == REPLY else ()
-        record = record.with_letter(hear(document, letter, name, basis, sent[-IN_A_LETTER:], known), sent)
+        sent = after.audit.questions[:IN_A_LETTER] if basis == REPLY else ()
+        record = record.with_letter(hear(document, letter, name, basis, sent, known, record.sent), letter, sent)
         after = _judged(record, known, strict)
     if record is before.record:
         return after.audit
@@ -107,10 +109,14 @@ class _Record:
     claims: tuple[Claim, ...]
     answers: tuple[Answer, ...] = ()
     sent: tuple[Question, ...] = ()
+    days: tuple[tuple[str, str], ...] = ()
 
-    def with_letter(self, heard: Heard, sent: Sequence[Question]) -> "_Record":
-        document = dataclasses.replace(self.document, fields=(*self.document.fields, heard.field))
-        return _Record(document, (*self.claims, *heard.claims), (*self.answers, *heard.answers), tuple(sent) or self.sent)
+    def with_letter(self, heard: Heard, letter: Document, sent: Sequence[Question]) -> "_Record":
+        document = dataclasses.replace(
+            self.document, fields=(*self.document.fields, heard.field), photos=tuple(dict.fromkeys((*self.document.photos, *letter.photos)))
+        )
+        days = (*self.days, (heard.field.name, letter.seen)) if letter.seen else self.days
+        return _Record(document, (*self.claims, *heard.claims), (*self.answers, *heard.answers), (*sent, *self.sent), days)
 
 
 @dataclass(frozen=True)
@@ -145,10 +151,10 @@ def _judged(record: _Record, known: Sequence[Pack], strict: bool) -> _Judged:
     findings.sort(key=lambda f: GRADES.index(f.grade))
     rows.sort(key=lambda r: GRADES.index(r[0].grade))
     named = _named(standing, decodings, known)
-    fresh, still_open = divided(asked, record.answers)
+    fresh, still_open = divided(asked, record.answers, standing)
     made = Audit(
         record.document, claims, decodings, tuple(findings), tuple(fresh), tuple(cautions(claims, named, known)), tuple(named), tuple(faults),
-        record.answers, tuple(still_open),
+        record.answers, tuple(still_open), record.days,
     )  # fmt: skip
     return _Judged(made, tuple(rows), tuple(words), record)
 

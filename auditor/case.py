@@ -65,14 +65,18 @@ class Case:
         not know ("1998 Yamaha 90", "trade for a '57 Safari"), or far down in the prose with nothing that ties it to the vehicle."""
         if _is_head(claim):
             return False
-        if claim.quote.field == TEXT and _STRAIGHT.search(self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()):
+        if claim.quote.field == TEXT and _STRAIGHT.search(
+            self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()
+        ):
             return True
         if claim.kind != "year":
             return False
         names = [c for c in self.claims if c.kind in {"maker", "model"} and not c.is_decoded]
         heads = {c.value for c in names if _is_head(c)}
         beside = [
-            c for c in names if c.quote.field == claim.quote.field and (0 <= c.quote.start - claim.quote.end <= 2 or 0 <= claim.quote.start - c.quote.end <= 5)
+            c
+            for c in names
+            if c.quote.field == claim.quote.field and (0 <= c.quote.start - claim.quote.end <= 2 or 0 <= claim.quote.start - c.quote.end <= 5)
         ]
         main = next((c.value for c in names if c.kind == "maker" and _is_head(c)), None)
         if any(c.kind == "maker" and main and c.value != main for c in beside):

@@ -35,19 +35,22 @@ def main() -> None:
 @click.option("--format", "form", type=click.Choice(FORMATS), default="text", show_default=True, help="Kind of report.")
 @click.option("--pack", "pack_ids", multiple=True, metavar="ID", help="Use only this rule pack (may be given again).")
 @click.option("--share", is_flag=True, help="Hide personal data and the ends of numbers, for showing to others.")
-def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool) -> None:
+@click.option("--reply", "replies", multiple=True, metavar="FILE", help="The seller's answer, a mail or text (again for each letter).")
+@click.option("--notes", "notes", multiple=True, metavar="FILE", help="Your own inspection in words (may be given again).")
+def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool, replies: Sequence[str], notes: Sequence[str]) -> None:
     """Audit listings: text, records, saved pages, web archives, mails, folders; - for standard input (paste, then Ctrl-D)."""
     from auditor.audit import audit
     from auditor.share import shared
 
     packs = _packs(pack_ids)
+    said, seen = _letters(replies), _letters(notes)
     status = 0
     shown = 0
-    for document in _documents(inputs):
+    for document in _of_one(_documents(inputs)) if said or seen else _documents(inputs):
         if document is None:
             status = UNREADABLE
             continue
-        result = audit(document, packs)
+        result = audit(document, packs, replies=said, notes=seen)
         _show(shared(result) if share else result, form, first=shown == 0)
         shown += 1
         if result.has_contradiction and status != UNREADABLE:
@@ -168,6 +171,27 @@ def _documents(inputs: Sequence[str]) -> "Iterator[Document | None]":
         except UnreadableListing as error:
             _complain(str(error))
             yield None
+
+
+def _of_one(found: "Iterator[Document | None]") -> "Iterator[Document | None]":
+    """The listing that letters belong to; ends with status 2 where there are several."""
+    listings = list(found)
+    if len(listings) > 1:
+        _complain("a reply or notes belong to one listing; give that one alone")
+        sys.exit(UNREADABLE)
+    yield from listings
+
+
+def _letters(paths: Sequence[str]) -> "list[Document]":
+    """The letters in files; ends with status 2 where one cannot be read, since an audit without it would mislead."""
+    from extractors.errors import UnreadableListing
+    from extractors.letters import letter
+
+    try:
+        return [letter(path) for path in paths]
+    except UnreadableListing as error:
+        _complain(str(error))
+        sys.exit(UNREADABLE)
 
 
 def _packs(ids: Sequence[str]) -> "tuple[Pack, ...]":

@@ -10,6 +10,7 @@ from pydantic import BaseModel, ConfigDict
 from auditor.audit import Audit
 from auditor.finding import Finding
 from auditor.render.plain import STANDING_CAUTIONS, readings_words
+from auditor.replies.changes import Change
 from claims.claim import Claim
 
 
@@ -108,6 +109,54 @@ class FaultRecord(_Record):
     message: str
 
 
+class ChangeRecord(_Record):
+    """A finding that replies and notes cleared, brought up or left standing; `was` is its grade before, where that changed."""
+
+    name: str
+    part: str
+    message: str
+    grade: str
+    was: str
+    witness: str
+    item: int = 1
+
+
+class ReplacedRecord(_Record):
+    """A claim in whose place another stands; `earlier` and `later` are indexes into the record's claims."""
+
+    earlier: int
+    later: int
+    why: str
+
+
+class ChangesRecord(_Record):
+    """What replies and notes changed against the same run without them."""
+
+    cleared: list[ChangeRecord]
+    new: list[ChangeRecord]
+    standing: list[ChangeRecord]
+    replaced: list[ReplacedRecord]
+
+
+class AnswerRecord(_Record):
+    """What became of a question that was put; `field` is the letter, `outcome` what the words are."""
+
+    question: str
+    parts: list[str]
+    words: str
+    outcome: str
+    field: str
+
+
+class StillOpenRecord(_Record):
+    """A question that was asked before and has no answer; `text` says how else it could be settled."""
+
+    question: str
+    text: str
+    part: str
+    about: str
+
+
 class AuditRecord(_Record):
     """One audited listing, as `auditor check --format json` prints it."""
 
@@ -120,6 +169,10 @@ class AuditRecord(_Record):
     questions: list[QuestionRecord]
     cautions: list[str]
     faults: list[FaultRecord]
+    changes: ChangesRecord | None = None
+    """Only with replies or notes, as are the two below."""
+    answers: list[AnswerRecord] | None = None
+    still_open: list[StillOpenRecord] | None = None
 
 
 def of_audit(audit: Audit) -> AuditRecord:
@@ -137,6 +190,30 @@ def of_audit(audit: Audit) -> AuditRecord:
         ],
         cautions=[*audit.cautions, *STANDING_CAUTIONS],
         faults=[FaultRecord(where=f.where, message=f.message) for f in audit.faults],
+        **_of_letters(audit, place),
+    )
+
+
+def _of_letters(audit: Audit, place: dict[int, int]) -> dict[str, Any]:
+    """The members that only an audit with replies or notes has."""
+    if audit.changes is None:
+        return {}
+    c = audit.changes
+    return {
+        "changes": ChangesRecord(
+            cleared=[_change(x) for x in c.cleared], new=[_change(x) for x in c.new], standing=[_change(x) for x in c.standing],
+            replaced=[ReplacedRecord(earlier=place[id(r.earlier)], later=place[id(r.later)], why=r.why) for r in c.replaced],
+        ),
+        "answers": [AnswerRecord(question=a.topic.text, parts=list(a.topic.parts), words=a.words, outcome=a.outcome, field=a.field) for a in audit.answers],
+        "still_open": [
+            StillOpenRecord(question=s.question.text, text=s.text, part=s.question.part, about=s.question.about) for s in audit.still_open
+        ],
+    }  # fmt: skip
+
+
+def _change(change: Change) -> ChangeRecord:
+    return ChangeRecord(
+        name=change.name, part=change.part, message=change.message, grade=change.grade, was=change.was, witness=change.witness, item=change.item
     )
 
 

@@ -12,9 +12,14 @@ from collections.abc import Iterator
 from auditor.audit import Audit
 from auditor.finding import Finding
 from auditor.questions import Question
+from auditor.render.marked import letter_name
+from auditor.replies.changes import Changes
+from auditor.replies.hearing import Answer
+from auditor.replies.still_open import StillOpen
 from claims.claim import Claim
 from claims.reading_of_number import Decoding, Reading
 from extractors.document import ATTRIBUTE, Document, Field, Quote
+from extractors.letter import own_words
 
 HIDDEN = "•"
 LAST_FIGURES = 3
@@ -89,8 +94,29 @@ def shared(audit: Audit) -> Audit:
     questions = tuple(dataclasses.replace(q, text=mask.text(q.text)) for q in audit.questions)
     asked: tuple[Question, ...] = questions
     return dataclasses.replace(
-        audit, document=document, claims=tuple(claims[id(c)] for c in audit.claims), decodings=decodings, findings=findings, questions=asked
-    )
+        audit, document=document, claims=tuple(claims[id(c)] for c in audit.claims), decodings=decodings, findings=findings, questions=asked,
+        answers=tuple(_answer(a, mask) for a in audit.answers), still_open=tuple(_still_open(s, mask) for s in audit.still_open),
+        changes=_changes(audit.changes, claims, mask), before=shared(audit.before) if audit.before else None,
+    )  # fmt: skip
+
+
+def _answer(answer: Answer, mask: _Mask) -> Answer:
+    return dataclasses.replace(answer, words=mask.text(answer.words), topic=dataclasses.replace(answer.topic, text=mask.text(answer.topic.text)))
+
+
+def _still_open(still: StillOpen, mask: _Mask) -> StillOpen:
+    question = dataclasses.replace(still.question, text=mask.text(still.question.text))
+    return StillOpen(question, _answer(still.answer, mask), mask.text(still.text))
+
+
+def _changes(changes: Changes | None, claims: dict[int, Claim], mask: _Mask) -> Changes | None:
+    if changes is None:
+        return None
+    groups = ([dataclasses.replace(c, message=mask.text(c.message), witness=mask.text(c.witness)) for c in found] for found in
+              (changes.cleared, changes.new, changes.standing))  # fmt: skip
+    words = tuple(dataclasses.replace(r, earlier=claims[id(r.earlier)], later=claims[id(r.later)]) for r in changes.replaced)
+    cleared, new, standing = map(tuple, groups)
+    return Changes(cleared, new, standing, words)
 
 
 def _personal(field: Field) -> Iterator[tuple[int, int]]:
@@ -99,6 +125,9 @@ def _personal(field: Field) -> Iterator[tuple[int, int]]:
     if field.name.startswith(ATTRIBUTE) and PERSONAL_ENTRIES & set(re.findall(r"[a-z\-]+", field.label.lower())):
         yield 0, len(text)
         return
+    if letter_name(field.name):
+        own = own_words(text)
+        yield from ((m.start(), m.end()) for m in re.finditer(r"[^\n]+", text) if not own[m.start() : m.end()].strip())
     for pattern in (_MAIL, _ADDRESS, _SPELLED, _POSTCODE):
         for found in pattern.finditer(text):
             yield found.span()

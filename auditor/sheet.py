@@ -109,7 +109,10 @@ class Sheet:
 
 
 def sheet_of(audit: Audit, seen: Mapping[str, str] | None = None) -> Sheet:
-    """The sheet of an audit; `seen` gives the day (any text) on which a witness was heard, by the name of its column."""
+    """The sheet of an audit; `seen` gives the day (any text) on which a witness was heard, by the name of its column.
+
+    Where it does not, the day is that of the letter or of the listing by their own account.
+    """
     rows: list[Row] = []
     asks: list[Ask] = []
     items = tuple(sorted({c.item for c in audit.claims if c.stance != OTHER_ITEM})) or (1,)
@@ -138,6 +141,8 @@ class _Teller:
     def __init__(self, audit: Audit, seen: Mapping[str, str]) -> None:
         self.audit, self.seen = audit, seen
         self.findings, self.readings = findings_on(audit), readings_on(audit)
+        self.days = dict(audit.days)
+        self.replaced = {r.earlier.quote: r.why for r in audit.changes.replaced} if audit.changes else {}
 
     def cells(self, claims: Iterable[Claim]) -> tuple[Cell, ...]:
         """A cell for every witness: one entry for each thing said, the same value in the same manner being one."""
@@ -151,7 +156,12 @@ class _Teller:
         says = "; or ".join(dict.fromkeys(readings_words(d) for d in self.readings.get(first.quote, ())))
         by = _BY.get(first.basis, f"seller, {', '.join(dict.fromkeys(place(c) for c in same))}")
         findings = sorted({n for c in same for n in self.findings.get(c.quote, ())})
-        return Entry(first.quote.text, "" if first.stance == STATED else first.stance, says, self.seen.get(witness, ""), by, tuple(findings), first)
+        manner = "; ".join(filter(None, ("" if first.stance == STATED else first.stance, self.replaced.get(first.quote, ""))))
+        return Entry(first.quote.text, manner, says, self._day(first, witness), by, tuple(findings), first)
+
+    def _day(self, claim: Claim, witness: str) -> str:
+        by_letter = self.days.get(claim.quote.field, "")
+        return self.seen.get(witness, "") or by_letter or ("" if claim.basis in {REPLY, NOTES} else self.audit.document.seen)
 
 
 def _rows(teller: _Teller, item: int) -> Iterator[Row]:

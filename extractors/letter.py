@@ -21,7 +21,9 @@ LONGEST_GREETING = 6
 LONGEST_CLOSING = 5
 LONGEST_SIGNATURE = 6
 """Lines below a closing that are a signature; more are a postscript and read as said."""
-_NUMBERED = re.compile(r"[ \t]*(?:[(\[]?(?:q(?:uestion)?|re|ad|no|nr)?[ \t.#:]{0,3}(\d{1,2})[ \t]{0,2}[.):\]](?!\d)|#(\d{1,2})\b)[ \t]*(?:[-–:][ \t]+)?", re.IGNORECASE)
+_NUMBERED = re.compile(
+    r"[ \t]*(?:[(\[]?(?:q(?:uestion)?|re|ad|no|nr)?[ \t.#:]{0,3}(\d{1,2})[ \t]{0,2}[.):\]](?!\d)|#(\d{1,2})\b)[ \t]*(?:[-–:][ \t]+)?", re.IGNORECASE
+)
 _UNMARKED = re.compile(r"[ \t]*(\d)[ \t]+(?=\S)")
 FEWEST_COUNTED = 2
 """Lines counted 1, 2 … without a sign behind the figure that make it a count (common practice, no source)."""

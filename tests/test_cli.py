@@ -111,3 +111,39 @@ def test_demo_ends_well_and_names_its_listings() -> None:
 @pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
 def test_completion(shell: str) -> None:
     assert "auditor" in run("completion", shell).stdout
+
+
+def test_replies_and_notes_are_read_with_their_listing(tmp_path: Path) -> None:
+    listing = tmp_path / "advert.txt"
+    listing.write_text("1930 Quillfeather carrier\nFrame number: 33Q 07311 L\n\nDry.\n", encoding="utf-8")
+    reply = tmp_path / "reply.eml"
+    reply.write_bytes(
+        b"From: a@dairy.example\nTo: b@post.example\nSubject: Re: carrier\nDate: Tue, 3 Nov 2026 10:00:00 +0000\nMessage-ID: <1@x>\n\n"
+        b"Frame number is 33Q 07311 G.\n\nOn Mon, 2 Nov 2026, A Buyer wrote:\n> Please copy the frame number once more\n"
+    )
+    notes = tmp_path / "notes.txt"
+    notes.write_text("2026-11-09\nEngine pad reads QE 10412.\n", encoding="utf-8")
+    run = CliRunner().invoke(main, ["check", str(listing), "--reply", str(reply), "--notes", str(notes), "--format", "json"])
+    assert run.exit_code == 0
+    record = json.loads(run.stdout)
+    assert {c["name"] for c in record["changes"]["cleared"]} == {"check_character_fails", "number_missing"}
+    assert {(c["basis"], c["value"]) for c in record["claims"] if c["kind"] == "number" and c["basis"] != "attribute"} == {
+        ("reply", "33Q07311G"),
+        ("notes", "QE10412"),
+    }
+
+
+def test_letters_belong_to_one_listing_that_can_be_read(tmp_path: Path) -> None:
+    one, two = tmp_path / "a.txt", tmp_path / "b.txt"
+    for path in (one, two):
+        path.write_text("1930 Quillfeather\n\nDry.\n", encoding="utf-8")
+    for arguments in (
+        [str(one), str(two), "--reply", str(one)],
+        [str(one), "--reply", str(tmp_path / "none.txt")],
+        [str(one), "--notes", str(tmp_path)],
+    ):
+        run = CliRunner().invoke(main, ["check", *arguments])
+        assert run.exit_code == 2
+        assert run.stdout == ""
+        assert run.stderr.startswith("auditor: ")
+        assert run.stderr.count("\n") == 1

@@ -88,8 +88,8 @@ def test_an_evasion_is_an_answer_and_the_question_is_not_put_again_word_for_word
     still = [s for s in result.still_open if s.question.part == "frame"]
     assert bool(still) == (outcome != TOLD)
     if still:
-        assert still[0].text in text.render(result)
-        assert words in text.render(result)
+        assert still[0].text in " ".join(text.render(result).split())
+        assert words in " ".join(text.render(result).split())
 
 
 def test_a_question_without_any_answer_stays_open() -> None:
@@ -179,7 +179,9 @@ def test_a_reply_makes_only_claims_whose_words_are_the_writers_own(exchange: Exc
 
 
 def test_the_changes_are_in_every_format_and_follow_the_contract() -> None:
-    result = audit(LISTING, replies=["1. It was first registered in 1928."], notes=["Engine pad reads QE 11702."], strict=True)
+    result = audit(
+        LISTING + " Data plate 28Q 02960.", replies=["1. It was first registered in 1928."], notes=["Engine pad reads QE 11702."], strict=True
+    )
     record = json.loads(as_json.render(result))
     assert set(record["changes"]) >= {"cleared", "new", "standing"}
     assert {"name", "part", "message"} <= set(record["changes"]["cleared"][0])
@@ -193,8 +195,9 @@ def test_the_changes_are_in_every_format_and_follow_the_contract() -> None:
 
 
 def test_a_second_reply_answers_the_second_letter() -> None:
-    first = audit(PLAIN, replies=["1. 33Q 07311 G\n2. QE 12000"], strict=True)
+    listing = LISTING.replace(", engine QE 11702", ", data plate 28Q 02960")
+    first = audit(listing, replies=["1. 1928 is what the log book says\n2. 33Q 08450 B"], strict=True)
     assert first.questions
-    again = audit(PLAIN, replies=["1. 33Q 07311 G\n2. QE 12000", "1. no idea"], strict=True)
-    assert [a.topic.question for a in again.answers if a.outcome == NOT_KNOWN] == [first.questions[0]]
-    assert {c.quote.field for c in again.claims if c.basis == REPLY} == {"reply"}
+    again = audit(listing, replies=["1. 1928 is what the log book says\n2. 33Q 08450 B", "1. no idea"], strict=True)
+    assert [a.topic.question for a in again.answers if a.outcome == NOT_KNOWN and a.field == "reply 2"] == [first.questions[0]]
+    assert first.questions[0].text not in {q.text for q in again.questions}

@@ -49,3 +49,20 @@ def test_what_is_no_secret_stays() -> None:
     assert "25 000 miles" in hidden.document.text
     assert "Northmark Post" in hidden.document.text
     assert "33Q 073•• •" in hidden.document.text
+
+
+@pytest.mark.parametrize("form", FORMATS)
+def test_no_secret_of_a_letter_is_in_a_shared_report(form: str) -> None:
+    from importlib import import_module
+
+    reply = "> Mr Lowe asks: frame number?\nIt is 33Q 07311 G, ring me on 01632 960118.\n\nCheers\nBerthold Ames\nThornquay Harbour"
+    result = shared(audit(LISTING, replies=[reply], notes=["Frame reads 33Q 07311 G, seen with Berthold at 12 Mill Lane, Merrowick."], strict=True))
+    report = import_module(f"auditor.render.{form}").render(result)
+    assert [s for s in (*SECRETS, "960118", "Lowe") if s in report and s not in {"Merrowick", "Mill Lane"}] == []
+
+
+def test_the_signature_of_a_letter_is_hidden_and_its_words_stay_in_place() -> None:
+    result = audit(LISTING, replies=["Dry stored.\n\nCheers\nBerthold Ames"], strict=True)
+    field = shared(result).document.field("reply")
+    assert field is not None
+    assert field.text == "Dry stored.\n\n••••••\n•••••••• ••••"

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from auditor.audit import Audit
 from auditor.questions import IN_A_LETTER
 from auditor.render import report
+from auditor.render.answered import HEADING
 from auditor.render.dated_rows import EVENT, KNOWN, READ, SAID
 from auditor.render.plain import harmless
 from auditor.sheet import WITNESSES
@@ -24,7 +25,7 @@ def render(audit: Audit) -> str:
     """The whole page with a line end."""
     page = _templates().get_template("report.html.j2")
     shown = report.report_of(audit)
-    return page.render(r=shown, words=report, in_a_letter=IN_A_LETTER, witnesses=WITNESSES, bar_words=BAR_WORDS).strip() + "\n"
+    return page.render(r=shown, words=report, in_a_letter=IN_A_LETTER, witnesses=WITNESSES, bar_words=BAR_WORDS, answered_heading=HEADING).strip() + "\n"
 
 
 @cache

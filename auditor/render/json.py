@@ -8,4 +8,4 @@ from auditor.contract import of_audit
 
 def render(audit: Audit) -> str:
     """One line of JSON with a line end."""
-    return json.dumps(of_audit(audit).model_dump()) + "\n"
+    return json.dumps(of_audit(audit).model_dump(exclude_unset=True)) + "\n"

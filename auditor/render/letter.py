@@ -12,14 +12,15 @@ WIDTH = 76
 def render(audit: Audit) -> str:
     """The letter as text; with nothing to ask it says so."""
     questions = audit.questions[:IN_A_LETTER]
+    if not questions and audit.still_open:
+        open_points = [line for s in audit.still_open for line in textwrap.wrap(s.text, WIDTH, initial_indent="-  ", subsequent_indent="   ")]
+        return harmless("\n".join(["Nothing new to ask. Asked before and still open:", "", *open_points])) + "\n"
     if not questions:
         return "Nothing to ask: every question that this tool knows is answered by the listing.\n"
     lines = [
         "Hello,",
         "",
-        *textwrap.wrap(
-            f"I am interested in “{title_of(audit)}”. Before we arrange anything, could you help me with {_count(len(questions))}?", WIDTH
-        ),
+        *textwrap.wrap(f"{_opening(audit)}could you help me with {_count(len(questions))}{' more' if audit.changes else ''}?", WIDTH),
         "",
     ]
     for number, question in enumerate(questions, 1):
@@ -34,6 +35,13 @@ def render(audit: Audit) -> str:
         "Thank you and kind regards",
     ]
     return harmless("\n".join(lines)) + "\n"
+
+
+def _opening(audit: Audit) -> str:
+    title = title_of(audit)
+    return (
+        f"Thank you for your answer about “{title}”. If I may, " if audit.changes else f"I am interested in “{title}”. Before we arrange anything, "
+    )
 
 
 def _count(n: int) -> str:

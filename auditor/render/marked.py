@@ -95,6 +95,8 @@ class Block:
     """Lines with the name of their entry (empty outside a form)."""
     goes_on: bool = False
     """Whether it is the same paragraph as the block before, cut so that the margin stays beside its words."""
+    said_in: str = ""
+    """What the letter is called that this block opens; empty in the listing and further down a letter."""
 
     @property
     def marks(self) -> tuple[Mark, ...]:
@@ -156,17 +158,28 @@ def _blocks(fields: Iterable[MarkedField]) -> Iterator[Block]:
 def _paragraphs(field: MarkedField) -> Iterator[Block]:
     kind = "title" if field.is_title else "text"
     lines: list[tuple[str, Line]] = []
-    goes_on = False
+    goes_on, said_in = False, letter_name(field.label)
     for line in field.lines:
         if lines and (line.is_blank or len(lines) == LONGEST_BLOCK):
-            yield Block(kind, tuple(lines), goes_on)
-            lines, goes_on = [], not line.is_blank
+            yield Block(kind, tuple(lines), goes_on, said_in)
+            lines, goes_on, said_in = [], not line.is_blank, ""
         if line.is_blank:
             goes_on = False
         else:
             lines.append(("", line))
     if lines:
-        yield Block(kind, tuple(lines), goes_on)
+        yield Block(kind, tuple(lines), goes_on, said_in)
+
+
+def letter_name(field: str) -> str:
+    """What a report calls the letter whose field has this name; empty for a field of the listing.
+
+    >>> letter_name("reply"), letter_name("notes 2"), letter_name("text")
+    ("The seller's reply", 'Own notes, 2', '')
+    """
+    name, _, number = field.partition(" ")
+    called = {REPLY: "The seller's reply", NOTES: "Own notes"}.get(name, "")
+    return f"{called}, {number}" if called and number else called
 
 
 def _stands_in(quote: Quote, field: Field, claims: Sequence[Claim]) -> bool:

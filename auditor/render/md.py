@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from auditor.audit import Audit
 from auditor.questions import IN_A_LETTER
 from auditor.render import report
+from auditor.render.answered import HEADING
 from auditor.render.marked import Line, Mark, Marked
 from auditor.render.plain import harmless, one_line
 from auditor.render.report import Report, Shown, report_of
@@ -24,7 +25,7 @@ _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 def render(audit: Audit) -> str:
     """The whole report with a line end."""
     r = report_of(audit)
-    parts = [_head(r), _findings(r), _words(r.marked), _dates(r), _numbers(r.sheet), _places(r), _questions(r), _sources(r), _cautions(r)]
+    parts = [_head(r), _answered(r), _findings(r), _words(r.marked), _dates(r), _numbers(r.sheet), _places(r), _questions(r), _sources(r), _cautions(r)]
     return "\n".join(line.rstrip() for part in parts for line in part) + "\n"
 
 
@@ -59,6 +60,14 @@ def _head(r: Report) -> Iterator[str]:
     yield f"Read with the tables of {escaped('; '.join(r.tables))}." if r.tables else report.NO_TABLES
 
 
+def _answered(r: Report) -> Iterator[str]:
+    if r.answered is None:
+        return
+    yield from ("", f"## {HEADING}")
+    for heading, lines in r.answered.groups:
+        yield from ("", *([f"### {heading}", ""] if heading else []), *(f"- {escaped(line)}" for line in lines))
+
+
 def _findings(r: Report) -> Iterator[str]:
     yield from ("", "## Findings")
     if not r.grades:
@@ -89,6 +98,8 @@ def _words(marked: Marked) -> Iterator[str]:
     yield from ("", "## The listing, with its claims marked")
     begun: set[int] = set()
     for block in marked.blocks:
+        if block.said_in:
+            yield from ("", f"### {escaped(block.said_in)}")
         yield from ([] if block.goes_on else [""])
         for n, (label, line) in enumerate(block.lines):
             last = n == len(block.lines) - 1

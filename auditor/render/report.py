@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from auditor.audit import Audit
 from auditor.finding import CONTRADICTION, GRADES, Finding
 from auditor.questions import Question
+from auditor.render.answered import Answered, answered
 from auditor.render.marked import Mark, Marked, marked
 from auditor.render.places import Family, families
 from auditor.render.plain import HEADINGS, STANDING_CAUTIONS, source_words, title_of
@@ -70,6 +71,8 @@ class Report:
     cautions: tuple[str, ...]
     faults: tuple[str, ...]
     source_name: str
+    answered: Answered | None
+    """What replies and notes changed; None where there are none."""
 
 
 def report_of(audit: Audit) -> Report:
@@ -82,7 +85,7 @@ def report_of(audit: Audit) -> Report:
     return Report(
         title_of(audit), _result(audit), tuple(p.family for p in audit.packs), grades, words, pictures(audit), sheet, families(audit),
         audit.questions, sources, (*audit.cautions, *STANDING_CAUTIONS),
-        tuple(f"{f.where} failed and was left out: {f.message}" for f in audit.faults), _source_name(audit),
+        tuple(f"{f.where} failed and was left out: {f.message}" for f in audit.faults), _source_name(audit), answered(audit),
     )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from auditor.audit import Audit
 from auditor.finding import Finding
 from auditor.questions import IN_A_LETTER
+from auditor.render.answered import HEADING, answered
 from auditor.render.plain import (
     HEADINGS,
     STANDING_CAUTIONS,
@@ -28,7 +29,7 @@ NOT_SHOWN = ("hazard", "vehicle_type")
 
 def render(audit: Audit) -> str:
     """The whole report as text with a line end."""
-    lines = [*_head(audit), *_findings(audit), *_numbers(audit), *_claimed(audit), *_questions(audit), *_cautions(audit)]
+    lines = [*_head(audit), *_answered(audit), *_findings(audit), *_numbers(audit), *_claimed(audit), *_questions(audit), *_cautions(audit)]
     return "\n".join(harmless(line).rstrip() for line in lines) + "\n"
 
 
@@ -45,6 +46,18 @@ def _summary(audit: Audit) -> str:
     words = {"contradiction": "contradiction", "doubt": "doubt", "gap": "gap", "note": "note"}
     said = [f"{n} {words[grade]}{'s' if n > 1 else ''}" for grade, n in counts.items()]
     return ", ".join(said) if said else "nothing found against what is said"
+
+
+def _answered(audit: Audit) -> Iterator[str]:
+    shown = answered(audit)
+    if shown is None:
+        return
+    yield from ("", HEADING.upper())
+    for heading, lines in shown.groups:
+        if heading:
+            yield f"  {heading}"
+        for line in lines:
+            yield from textwrap.wrap(line, WIDTH, initial_indent="  -  ", subsequent_indent="     ")
 
 
 def _findings(audit: Audit) -> Iterator[str]:

@@ -8,11 +8,12 @@ import dataclasses
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from auditor.questions import IN_A_LETTER, Question
 from auditor.replies.phrases import says
 from auditor.replies.topics import Topic, parts_named, quoted_topics, topic_of
-from claims.claim import HEDGED, OTHER_ITEM, STATED, Claim
+from claims.claim import HEDGED, NOTES, OTHER_ITEM, STATED, Claim
 from claims.decode import bears
 from claims.pack import Pack
 from claims.reader import read_claims
@@ -57,19 +58,22 @@ class Heard:
     answers: tuple[Answer, ...]
 
 
-def hear(listing: Document, letter: Document, name: str, basis: str, sent: Sequence[Question], packs: Sequence[Pack]) -> Heard:
-    """Read one letter under the name of its field; `sent` are the questions that its writer was sent (none for notes)."""
+def hear(
+    listing: Document, letter: Document, name: str, basis: str, sent: Sequence[Question], packs: Sequence[Pack], earlier: Sequence[Question] = ()
+) -> Heard:
+    """Read one letter under the name of its field; `sent` are the questions that its writer was sent last (none for
+    notes), `earlier` those of the letters before, which may be quoted too."""
     field = Field(name, "\n\n".join(f.text for f in letter.fields))
-    tied = list(_tied(field.text, sent, packs))
+    tied = list(_tied(field.text, sent, earlier, packs))
     reader = _Reader(listing, field, basis, packs)
     claims = list(reader.claims())
     for passage, topic in tied:
         if topic:
             claims = reader.of_the_part(claims, passage, topic)
     claims = _without_contradicted_nulls(claims)
-    if not sent:
+    if basis == NOTES:
         return Heard(field, tuple(claims), ())
-    asked = _asked(tied, field.text, sent, packs)
+    asked = _asked(tied, field.text, sent, earlier, packs)
     return Heard(field, tuple(claims), tuple(_answer(field, topic, tied, claims) for topic in asked))
 
 
@@ -108,8 +112,18 @@ class _Reader:
         """A number whose words name the vehicle or nothing at all; a known form of another part keeps that part."""
         if claim.kind != "number" or part == claim.part or claim.part not in WHOLE:
             return claim
-        forms = [s for p in self.packs if not claim.family or p.id == claim.family for s in p.schemes.values() if claim.value and p.patterns[s.scheme].search(claim.value)]
-        return claim if forms and not any(bears(s, part, p) for p in self.packs for s in p.schemes.values() if s in forms) else dataclasses.replace(claim, part=part)
+        forms = [
+            s
+            for p in self.packs
+            if not claim.family or p.id == claim.family
+            for s in p.schemes.values()
+            if claim.value and p.patterns[s.scheme].search(claim.value)
+        ]
+        return (
+            claim
+            if forms and not any(bears(s, part, p) for p in self.packs for s in p.schemes.values() if s in forms)
+            else dataclasses.replace(claim, part=part)
+        )
 
     def _bare_number(self, passage: Passage, part: str) -> Iterator[Claim]:
         """The first figures of an answer, read behind the label that its question is."""
@@ -136,17 +150,17 @@ class _Reader:
         return [c for c in read_claims(beside, self.packs, self.basis) if c.quote.field == field.name]
 
 
-def _tied(text: str, sent: Sequence[Question], packs: Sequence[Pack]) -> Iterator[tuple[Passage, Topic | None]]:
+def _tied(text: str, sent: Sequence[Question], earlier: Sequence[Question], packs: Sequence[Pack]) -> Iterator[tuple[Passage, Topic | None]]:
     """Each passage of the writer's own with the question that it answers: by its number, the quoted lines above it, or as the only one."""
     first = sent[:IN_A_LETTER]
     numbered = {n: topic_of(q, n) for n, q in enumerate(first, 1)}
     found = passages(text)
-    blocks = sum(a.kind == QUOTED and b.kind == OWN for a, b in zip(found, found[1:], strict=False))
+    blocks = sum(a.kind == QUOTED and b.kind == OWN for a, b in pairwise(found))
     only = topic_of(first[0], 1) if len(first) == 1 else None
     above: list[Topic] = []
     for passage in found:
         if passage.kind == QUOTED:
-            above = quoted_topics(passage.of(text), sent, packs)
+            above = quoted_topics(passage.of(text), (*sent, *earlier), packs)
             numbered |= {t.number: t for t in above if t.number}
         elif passage.kind == OWN:
             if passage.number:
@@ -158,9 +172,11 @@ def _tied(text: str, sent: Sequence[Question], packs: Sequence[Pack]) -> Iterato
             above = []
 
 
-def _asked(tied: Iterable[tuple[Passage, Topic | None]], text: str, sent: Sequence[Question], packs: Sequence[Pack]) -> list[Topic]:
+def _asked(
+    tied: Iterable[tuple[Passage, Topic | None]], text: str, sent: Sequence[Question], earlier: Sequence[Question], packs: Sequence[Pack]
+) -> list[Topic]:
     """Every question that was put: those quoted, and the letter's own unless the quoted ones are all of another letter."""
-    quoted = [t for p in passages(text) if p.kind == QUOTED for t in quoted_topics(p.of(text), sent, packs)]
+    quoted = [t for p in passages(text) if p.kind == QUOTED for t in quoted_topics(p.of(text), (*sent, *earlier), packs)]
     another = quoted and not any(t.question for t in quoted)
     letter = [] if another else [topic_of(q, n) for n, q in enumerate(sent[:IN_A_LETTER], 1)]
     out: dict[str, Topic] = {}

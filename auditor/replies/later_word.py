@@ -105,7 +105,12 @@ class _Judge:
             return SLIP
         if same and earlier.stance in (HEDGED, REPORTED) and later.stance == STATED:
             return FIRMER
-        if later.basis == NOTES and later.stance == STATED and (id(later) in self.read or id(earlier) not in self.read):
+        if (
+            later.basis == NOTES
+            and later.stance == STATED
+            and earlier.value != later.value
+            and (id(later) in self.read or id(earlier) not in self.read)
+        ):
             return OWN_READING
         return TAKEN_BACK if not same and self._is_sorry(later) else ""
 

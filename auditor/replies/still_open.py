@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from auditor.questions import Question
-from auditor.replies.hearing import LABELS, Answer
+from auditor.replies.hearing import LABELS, TOLD, Answer
+from claims.claim import NOTES, Claim
 
+NUMBER = "number"
 _OTHERWISE = {
     "number": "The {what} is still open: a photograph of the place, a friend or mechanic on the spot, or your own reading at the vehicle.",
     "casting": "The code on the {part} is still open: a photograph of it, or your own look at the vehicle.",
@@ -14,6 +16,7 @@ _OTHERWISE = {
     "feature": "The look of it is still open: a photograph from close by, or your own look at the vehicle.",
     "photo": "The photograph is still open: take it yourself at the vehicle.",
 }
+_TOLD_ONLY = "The {what} is told, not shown: a photograph of the place, or your own reading at the vehicle, would settle it."
 _STATEMENT = "Still open: what the seller's statement rests on. Papers that say so, or the earlier owner, could tell."
 
 
@@ -26,16 +29,21 @@ class StillOpen:
     text: str
 
 
-def divided(questions: Sequence[Question], answers: Sequence[Answer]) -> tuple[list[Question], list[StillOpen]]:
-    """(questions not asked before, those asked and still called for)."""
+def divided(questions: Sequence[Question], answers: Sequence[Answer], standing: Sequence[Claim]) -> tuple[list[Question], list[StillOpen]]:
+    """(questions not asked before, those asked and still called for); what one has read oneself is asked of nobody."""
+    seen = {c.part for c in standing if c.basis == NOTES and c.kind == "number" and c.value}
     fresh: list[Question] = []
     still: list[StillOpen] = []
     for question in questions:
+        if question.about == NUMBER and question.part in seen:
+            continue
         answer = next((a for a in reversed(answers) if _is_same(question, a)), None)
         if answer is None:
             fresh.append(question)
-        else:
+        elif answer.outcome != TOLD:
             still.append(StillOpen(question, answer, _otherwise(question)))
+        elif question.about == NUMBER:
+            still.append(StillOpen(question, answer, _TOLD_ONLY.format(what=LABELS.get(question.part, f"{question.part} number"))))
     return fresh, still
 
 
@@ -43,7 +51,7 @@ def _is_same(question: Question, answer: Answer) -> bool:
     asked = answer.topic.question
     if asked is not None:
         return asked.text == question.text or (asked.about == question.about != "statement" and asked.part == question.part)
-    return "number" in answer.topic.about and question.about == "number" and answer.topic.parts == (question.part,)
+    return NUMBER in answer.topic.about and question.about == NUMBER and answer.topic.parts == (question.part,)
 
 
 def _otherwise(question: Question) -> str:

@@ -1,0 +1,71 @@
+"""What replies and notes changed, in words that every form of report shows: findings, words taken back, answers, what is open."""
+
+from dataclasses import dataclass
+
+from auditor.audit import Audit
+from auditor.render.plain import one_line, place
+from auditor.replies.changes import Change
+from auditor.replies.later_word import Replaced
+
+HEADING = "What replies and notes changed"
+CLEARED, NEW, STANDING = "Cleared", "New", "Standing"
+ANSWERED, TAKEN, OPEN = "What was answered", "Words that others replaced", "Asked before and still open"
+NOTHING = "Nothing: every finding stands as before."
+OUTCOME_WORDS = {
+    "told": "answered", "not known": "does not know", "put off": "put off for later", "declined": "will not say", "something else": "said something else",
+    "no answer": "no answer",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """Groups of lines under their headings, in the order in which they are shown; a group without lines is absent."""
+
+    changes: tuple[tuple[str, tuple[str, ...]], ...]
+    taken: tuple[str, ...]
+    answers: tuple[tuple[str, str], ...]
+    """(question, what became of it)."""
+    still_open: tuple[str, ...]
+
+    @property
+    def groups(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Everything, under headings, as plain lines."""
+        answers = tuple(f"{question} – {said}" for question, said in self.answers)
+        changed = self.changes or (("", (NOTHING,)),)
+        return tuple((h, lines) for h, lines in (*changed, (TAKEN, self.taken), (ANSWERED, answers), (OPEN, self.still_open)) if lines)
+
+
+def answered(audit: Audit) -> Answered | None:
+    """What the letters of an audit changed; None where it has none."""
+    if audit.changes is None:
+        return None
+    c = audit.changes
+    groups = ((CLEARED, c.cleared), (NEW, c.new), (STANDING, c.standing))
+    taken = dict.fromkeys(_taken(r) for r in c.replaced)
+    answers = tuple((one_line(a.topic.text), _outcome(a.words, a.outcome)) for a in audit.answers)
+    return Answered(
+        tuple((heading, tuple(_change(one) for one in found)) for heading, found in groups if found),
+        tuple(taken), answers, tuple(s.text for s in audit.still_open),
+    )  # fmt: skip
+
+
+def _change(change: Change) -> str:
+    about = change.grade if not change.was else f"{change.grade}, before: {change.was}"
+    machine = f"Machine {change.item}: " if change.item > 1 else ""
+    part = f" [{change.part}]" if change.name == "number_missing" else ""
+    return one_line(f"{machine}{change.message}{part} ({about}){f' – by {change.witness}' if change.witness else ''}")
+
+
+def _taken(r: Replaced) -> str:
+    same = r.earlier.quote == r.later.quote
+    how = r.later.note if same else f"now “{r.later.quote.text}” ({_where(r.later.quote.field)})"
+    return one_line(f"“{r.earlier.quote.text}” ({place(r.earlier)}): {how}: {r.why}")
+
+
+def _where(field: str) -> str:
+    return f"own {field}" if field.startswith("notes") else field
+
+
+def _outcome(words: str, outcome: str) -> str:
+    said = f": “{one_line(words)}”" if words else ""
+    return f"{OUTCOME_WORDS[outcome]}{said}"
