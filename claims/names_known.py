@@ -11,7 +11,7 @@ from claims.pack import Pack
 
 MAKERS = Path(__file__).parent / "phrases" / "makers.toml"
 MODELS = Path(__file__).parent / "phrases" / "models.toml"
-EVERYDAY, PLAIN, OF_MAKER = "everyday", "word", "of-maker"
+EVERYDAY, PLAIN, OF_MAKER, HEADLINE = "everyday", "word", "of-maker", "headline"
 """How a model's name may be read: an everyday word needs its maker, a plain word its capital, short or bare figures their maker straight before."""
 
 
@@ -38,9 +38,9 @@ def add_makers(lexicon: Lexicon) -> None:
     """Add the makers outside the packs, each with the value that its make is known by; everyday words need their capitals."""
     listed = tomllib.loads(MAKERS.read_text(encoding="utf-8"))
     canonical = {also: group[0] for group in listed["same"] for also in group}
-    everyday, shouted = set(listed["words"]), set(listed["capitals"])
+    everyday, shouted, headed = set(listed["words"]), set(listed["capitals"]), set(listed["headline"])
     of_part = {name: part for part, names in listed["of_part"].items() for name in names}
-    for name in dict.fromkeys([*listed["names"], *canonical]):
+    for name in dict.fromkeys([*listed["names"], *canonical, *listed["headline"]]):
         lexicon.add(
             name,
             Entry(
@@ -48,7 +48,7 @@ def add_makers(lexicon: Lexicon) -> None:
                 canonical.get(name, name),
                 of_part.get(name, "vehicle"),
                 "",
-                "capitals" if name in shouted else "word" if name in everyday else "",
+                "capitals" if name in shouted else HEADLINE if name in headed else "word" if name in everyday else "",
             ),
         )
 

@@ -17,6 +17,8 @@ def stance_of_advert(sheets: Sequence[Sheet], drafts: Sequence[Sequence[Draft]])
         if sheet.role == TITLE and (_offers_a_part(sheet, found) or _is_part_for(sheet)):
             return OTHER_ITEM
         for hit in sheet.found("headcue"):
+            if sheet.covering("cue-none", hit.i):
+                continue
             head = sheet.role == TITLE or (sheet.grid.line[hit.i] == 0 and hit.i < 3)
             if head and (
                 hit.i == 0
@@ -39,7 +41,7 @@ def _offers_a_part(sheet: Sheet, drafts: Sequence[Draft]) -> bool:
     return (
         hit is not None
         and hit.entry.value in PARTS_OFFERED
-        and (not behind or behind in {",", "for", "wanted", "complete", "spares"} or behind.isdigit())
+        and (not behind or behind in {",", "for", "wanted", "complete", "spares", "only", "parts"} or behind.isdigit())
     )
 
 

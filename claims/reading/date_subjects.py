@@ -20,7 +20,8 @@ def part_before(sheet: Sheet, i: int, reach: int = 3) -> str:
 
 def subject_of_event(sheet: Sheet, i: int, reach: int = SUBJECT_REACH) -> str:
     """The part of which an event's word at token i is said: named before it, meant by "it", or heading its line."""
-    part = part_before(sheet, i, reach)
+    inside = sheet.starting("part", i)
+    part = inside.entry.value if inside else part_before(sheet, i, reach)
     return part if part != "vehicle" else _meant_by_it(sheet, i) or heading_part(sheet, i) or "vehicle"
 
 

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator
 
 from claims.lexicon import Hit
-from claims.names_known import EVERYDAY, OF_MAKER
+from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER
 from claims.reading.sheet import Sheet
 from claims.values import is_year
 
@@ -53,8 +53,9 @@ _BARE_SIZES = frozenset(
 def runs(sheet: Sheet) -> Iterator[tuple[int, int, str, str]]:
     """(i, j, value, family) of each run of model designations."""
     grid = sheet.grid
-    models = {h.i: h for h in sheet.found("model") if is_name(sheet, h)}
     makers = {h.j: h for h in sheet.found("maker") if is_name(sheet, h)}
+    longest = {h.i: h.j for h in makers.values()}
+    models = {h.i: h for h in sheet.found("model") if longest.get(h.i, 0) < h.j and is_name(sheet, h)}
     starts = {h.i for h in makers.values()}
     end = 0
     for i in sorted({*models, *makers}):
@@ -84,6 +85,8 @@ def is_name(sheet: Sheet, hit: Hit) -> bool:
         (text[:1].isupper() or (sheet.grid.has_no_capitals and len(text) >= LONG_NAME)) and _has_company(sheet, hit)
     ):
         return False
+    if hit.entry.more == HEADLINE and not _heads(sheet, hit):
+        return False
     if hit.entry.category == "maker" and _is_of_an_institution(sheet, hit.j):
         return False
     if hit.entry.category == "model" and sheet.grid.at(hit.j) == "-" and sheet.grid.at(hit.j + 1) in sheet.language.lists["colours"]:
@@ -94,6 +97,16 @@ def is_name(sheet: Sheet, hit: Hit) -> bool:
     if _is_in_a_row(sheet, hit):
         return True
     return hit.entry.category == "maker" and sheet.grid.has_no_capitals and _stands_as_maker(sheet, hit)
+
+
+def _heads(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a name that is a common word too stands in a form's entry, or in a headline at its head or behind a year, with its capital."""
+    if sheet.role == "maker":
+        return True
+    first = hit.i == 0 or is_year(sheet.grid.at(hit.i - 1))
+    return (
+        sheet.role == "title" and first and hit.j < sheet.grid.n and not is_year(sheet.grid.at(hit.j)) and sheet.grid.as_written(hit.i)[:1].isupper()
+    )
 
 
 def _is_of_an_institution(sheet: Sheet, j: int) -> bool:

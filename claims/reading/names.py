@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from claims.claim import OTHER_ITEM, STATED
 from claims.lexicon import Entry, Hit
-from claims.names_known import OF_MAKER, maker_of_model
+from claims.names_known import HEADLINE, OF_MAKER, maker_of_model
 from claims.reading import names_beside
 from claims.reading.name_runs import MARKS, ROMAN, SHORT_NAME, is_name, runs
 from claims.reading.sheet import Draft, Sheet
@@ -30,6 +30,8 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
     if sheet.role == "model":
         yield from _entry(sheet, "model")
         return
+    if any(h.entry.more == HEADLINE for h in sheet.found("maker")):
+        sheet.hits["maker"] = [h for h in sheet.found("maker") if h.entry.more != HEADLINE or is_name(sheet, h)]
     for draft in names_beside.cells(sheet):
         sheet.take(draft.i, draft.j)
         yield draft
@@ -161,7 +163,7 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
                 or any(c.isdigit() for c in behind)
             )
             return "vehicle" if hit.entry.value not in NAMED_PARTS or numbered else hit.entry.value
-        if not grid.toks[k].isalnum():
+        if not grid.toks[k].isalnum() or grid.toks[k].isdigit():
             break
         if k == j and grid.toks[k] in {"one", "unit", "item", "lump"}:
             named = [h for h in sheet.beside("part", i) if h.j <= i and h.entry.value in NAMED_PARTS]

@@ -111,6 +111,8 @@ def _past_announcer(sheet: Sheet, k: int, label: Label) -> Extent | None:
     if label.weak:
         return None
     grid = sheet.grid
+    if grid.at(k) in sheet.language.lists["place_on"]:
+        return _past_place(sheet, k)
     for _ in range(MOST_WORDS + 1):
         if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)) or k in sheet.taken:
             return None
@@ -118,6 +120,18 @@ def _past_announcer(sheet: Sheet, k: int, label: Label) -> Extent | None:
         if grid.at(k - 1) in sheet.language.lists["announcers"] | sheet.language.lists["starts"] and grid.at(k)[:1].isdigit():
             found = generic_extent(grid, k)
             return found if found and len(found.value) >= SHORTEST_UNLABELLED and not is_date(sheet, k) and not is_year(found.value) else None
+    return None
+
+
+def _past_place(sheet: Sheet, k: int) -> Extent | None:
+    """A number behind a strong label and the place that it stands on ("serial no. on flywheel housing 1012345")."""
+    grid = sheet.grid
+    for n in range(k + 2, min(k + 2 + MOST_WORDS + 1, grid.n)):
+        if not grid.same_line(k, n) or n in sheet.taken or not (grid.toks[n].isalnum() or grid.toks[n] in {":", "-"}):
+            return None
+        if any(c.isdigit() for c in grid.toks[n]):
+            found = generic_extent(grid, n)
+            return found if found and sum(c.isdigit() for c in found.value) >= SHORTEST_UNLABELLED and not is_date(sheet, n) else None
     return None
 
 
