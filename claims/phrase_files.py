@@ -204,10 +204,11 @@ def _originality(table: _Table, lexicon: Lexicon, out: Language) -> None:
     table.expect("word", "original", "grammar")
     table.lists(out)
     for number, word in enumerate(table.given.get("word", ())):
-        table.check(word, {"value", "of", "only", "say", "stance"}, f" word {number}")
-        lexicon.extend(word["say"], Entry("originality", word["value"], word["of"], more=word.get("stance") or " ".join(word.get("only", ()))))
+        table.check(word, {"value", "of", "only", "say", "stance", "needs"}, f" word {number}")
+        lexicon.extend(word["say"], Entry("originality", word["value"], word["of"], more=word.get("stance") or word.get("needs") or " ".join(word.get("only", ()))))
     original = table.part("original")
     lexicon.extend(original.get("say", ()), Entry("originality", "original", "original"))
+    lexicon.extend(original.get("left", ()), Entry("originality", "original", "original", more="closes"))
     lexicon.extend(original.get("degree", ()), Entry("originality", "original", "original", more="hedged"))
     lexicon.extend(original.get("false_friends", ()), Entry("originality", ""))
     lexicon.extend(original.get("not_said", ()), Entry("unoriginal", ""))

@@ -26,6 +26,8 @@ TEXT_KIND = "text"
 NO_KIND = "none"
 PROSE_WORDS = 4
 """A form's entry of an unknown name is read as text from so many words on."""
+DATE_REACH = 5
+"""Words between "rebuilt" and its date."""
 LONGEST_FIELD = 2_000_000
 LABELS_KEPT, LONGEST_LABEL_KEPT = 4096, 80
 """How many labels of forms are remembered, and their longest: the same few come again in every listing."""
@@ -148,13 +150,15 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
         language.lists["carriers"],
         whole,
         sheet.labels,
+        language.lists["denial_ends"],
+        language.lists["own_verbs"],
     )
     field = sheet.grid.field
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)
     out: list[Claim] = []
     seen: set[tuple[str, str, str | None, int, int]] = set()
     talk = Talk(sheet, drafts, stances)
-    for draft in sorted(drafts, key=lambda d: (d.i, d.j)):
+    for draft in sorted(_without_dated(sheet, drafts), key=lambda d: (d.i, d.j)):
         start, end = sheet.grid.span(draft.i, draft.j)
         key = (draft.kind, draft.part, draft.value, start, end)
         if key in seen:
@@ -163,12 +167,27 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
         stance = talk.stance(draft)
         if draft.kind == "papers" and stance == DENIED and draft.own == REPORTED:
             continue
-        if draft.kind == "papers" and stance == DENIED and draft.own == STATED:
+        if draft.kind in {"papers", "originality"} and stance == DENIED and draft.own == STATED:
             start, end = sheet.grid.span(*stances.with_denial(draft.i, draft.j))
         quote = document.quote(field.name, start, end)
         value = compact_number(draft.value) if draft.kind == "number" and draft.value else draft.value
         out.append(Claim(draft.kind, draft.part, value, stance, quote, said_by, 1, draft.note, draft.family))
     return out
+
+
+def _without_dated(sheet: Sheet, drafts: Sequence[Draft]) -> list[Draft]:
+    """The drafts without "rebuilt" of the vehicle where a date beside it says it of a part ("… was rebuilt in 1987")."""
+    dated = [d for d in drafts if d.kind == "restored" and d.part != "vehicle"]
+    if not dated:
+        return list(drafts)
+    return [
+        d for d in drafts
+        if not (d.kind == "originality" and d.part == "vehicle" and d.value in {"restored", "rebuilt"} and any(_beside(sheet, d, o) for o in dated))
+    ]  # fmt: skip
+
+
+def _beside(sheet: Sheet, draft: Draft, other: Draft) -> bool:
+    return sheet.grid.clause[draft.i] == sheet.grid.clause[other.i] and -DATE_REACH <= other.i - draft.j <= DATE_REACH
 
 
 __all__ = ["general_cautions", "read_claims", "vocabulary"]

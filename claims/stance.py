@@ -38,7 +38,10 @@ class Stances:
         carriers: frozenset[str],
         whole: str = STATED,
         labels: Iterable[int] = (),
+        denial_ends: frozenset[str] = frozenset(),
+        own_verbs: frozenset[str] = frozenset(),
     ) -> None:
+        self.denial_ends, self.own_verbs = denial_ends, own_verbs
         self.grid, self.ends, self.questions, self.noes, self.carriers, self.whole = grid, ends, questions, noes, carriers, whole
         none = frozenset(k for h in hits.get("cue-none", ()) for k in range(h.i, h.j))
         of_labels = frozenset(labels)
@@ -88,7 +91,7 @@ class Stances:
             and cue.stance in among
             and cue.stance not in found
             and not (cue.kinds and kind and kind not in cue.kinds)
-            and self._reaches(end, i, cue)
+            and self._reaches(start, end, i, cue)
         ]
         found += [
             cue.stance
@@ -104,8 +107,8 @@ class Stances:
         behind = [end for start, end, cue in self._before.get(sentence, ()) if cue.stance == DENIED and 0 <= start - j <= 1 and not before]
         return min([i, *before]), max([j, *behind])
 
-    def _reaches(self, start: int, i: int, cue: Cue) -> bool:
-        """Whether a cue that ends at token `start` governs what begins at token i."""
+    def _reaches(self, begin: int, start: int, i: int, cue: Cue) -> bool:
+        """Whether a cue at tokens [begin, start) governs what begins at token i."""
         grid = self.grid
         if cue.reach == REST:
             return i >= start
@@ -117,7 +120,7 @@ class Stances:
             return False
         if cue.reach in {"words", "phrase"} and i - start > FEW_WORDS:
             return False
-        return not self._ended(start, i, cue)
+        return not self._ended(begin, start, i, cue)
 
     def _reaches_back(self, j: int, start: int, cue: Cue) -> bool:
         grid = self.grid
@@ -129,20 +132,20 @@ class Stances:
             return False
         between = grid.toks[j:start]
         tagged = bool(between) and between[-1] == "," and grid.toks[start] in TAG_WORDS and cue.stance in {HEDGED, REPORTED} and self._closes(start)
-        return not any(t in self.ends for t in between) and between.count(",") <= (cue.reach != "words" or tagged)
+        return not any(t in self.ends for t in between) and between.count(",") <= ((cue.reach != "words" and between[-1:] == [","]) or tagged)
 
     def _closes(self, start: int) -> bool:
         """Whether the sentence ends with the cue at token `start` or a comma follows it soon ("…, I believe.")."""
         grid = self.grid
         return any(grid.at(k) in {".", ",", ";", ")", ""} or not grid.same_line(k - 1, k) for k in range(start + 1, min(start + 4, grid.n + 1)))
 
-    def _ended(self, start: int, i: int, cue: Cue) -> bool:
+    def _ended(self, begin: int, start: int, i: int, cue: Cue) -> bool:
         """Whether the reach of a cue ends between token `start` and token i, by a word or a comma (an answering "no,"
         governs nothing); a number straight behind the comma is still the other thing's."""
         toks, last = self.grid.toks, start
         other = cue.stance == OTHER_ITEM
         for k in range(start, i):
-            if toks[k] in self.ends:
+            if toks[k] in self.ends or (cue.stance == DENIED and toks[k] in self.denial_ends):
                 return True
             if toks[k] == ":" and k - start > OPENING_WORDS:
                 return True
@@ -156,9 +159,10 @@ class Stances:
                 and k - start <= OPENING_WORDS
                 and not any(any(c.isdigit() for c in t) for t in toks[start:k])
                 and self._opens(start)
+                and not (cue.stance == REPORTED and toks[begin] in self.own_verbs)
             )
             carried = (other and any(c.isdigit() for c in "".join(toks[k + 1 : k + 3]))) or (
-                toks[k + 1 : k + 2] and (toks[k + 1] in self.carriers or (not self._is_of_verb(start) and self._is_list(k + 1)))
+                toks[k + 1 : k + 2] and ((toks[k + 1] in self.carriers and (other or self.own_verbs.isdisjoint(toks[k + 1 : i]))) or (not self._is_of_verb(start) and self._is_list(k + 1)))
             )
             if not opening and not carried:
                 return True

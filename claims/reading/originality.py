@@ -1,47 +1,73 @@
 """How the thing relates to how it left the factory: matching numbers, original, restored, replaced, replica …
 
 A phrase is said of the whole, of a part that stands beside it, or of either. What stands behind "original" decides
-whether it is a claim at all: original owner, miles, colour and manual are none. The span covers the telling word and
-the part that it is said of, where they stand together.
+whether it is a claim at all: original owner, miles, colour and manual are none. `subjects` finds the part.
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from claims.claim import DENIED, HEDGED, STATED
 from claims.lexicon import Hit
 from claims.reading.sheet import Draft, Sheet
+from claims.reading.subjects import (
+    MAJOR,
+    Span,
+    also_named,
+    before_copulas,
+    far_subject,
+    heading_of,
+    parts_from,
+    parts_past_words,
+    subject_before,
+    topic_of,
+)
+from extractors.document import TITLE
 
-NOUN_REACH = 5
-FAR_WORDS = 7
-WORDS_BETWEEN = 3
+PAINT_WORDS = 4
+CLOSING_WORDS = 5
+CLOSES, ATTRIBUTIVE = "closes", "attributive"
+"""What an entry may need besides: a closing word ("the one it left … with"), a part straight behind it ("wrong carburettor")."""
 _BEHIND_A_HYPHEN = frozenset({"powered", "engined", "style"})
-_MAJOR = frozenset({"engine", "gearbox", "frame", "axle"})
-
-
-class Span(NamedTuple):
-    """A part and the tokens [i, j) that name it."""
-
-    part: str
-    i: int
-    j: int
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of every originality claim of a field."""
+    if sheet.role.partition(":")[0] == "papers":
+        return
     yield from _powered(sheet)
+    asked = _asked(sheet)
     for hit in sheet.found("originality"):
         entry = hit.entry
-        if not entry.value or not sheet.is_free(hit.i, hit.i + 1):
+        if not entry.value or not sheet.is_free(hit.i, hit.i + 1) or hit.i in asked:
             continue
+        if entry.more == CLOSES:
+            closing = next(
+                (k for k in range(hit.j, min(hit.j + CLOSING_WORDS, sheet.grid.n)) if sheet.grid.toks[k] in sheet.language.lists["closing"]), 0
+            )
+            if not closing:
+                continue
+            hit = Hit(hit.i, closing + 1, entry)
         if entry.part == "original":
             yield from _original(sheet, hit)
         elif entry.part == "whole":
             yield from _whole(sheet, hit)
         elif entry.part not in {"part", "either"}:
-            yield Draft("originality", entry.part, entry.value, hit.i, hit.j)
+            own = DENIED if entry.more == DENIED else STATED
+            yield Draft("originality", entry.part, entry.value, hit.i, hit.j, own)
         else:
             yield from _of_part(sheet, hit, entry.part == "either")
+
+
+def _asked(sheet: Sheet) -> set[int]:
+    """The tokens of questions that someone else asks ("Q. Is it matching numbers?"): their words are nobody's claim."""
+    grid, out = sheet.grid, set[int]()
+    if sheet.language.lists["asks"].isdisjoint(grid.toks):
+        return out
+    for i, tok in enumerate(grid.toks):
+        if tok in sheet.language.lists["asks"] and (not i or grid.line[i - 1] != grid.line[i]) and grid.at(i + 1) in {".", ":", ")"}:
+            end = next((k for k in range(i, grid.n) if grid.toks[k] == "?" or grid.line[k] != grid.line[i]), grid.n)
+            out.update(range(i, end))
+    return out
 
 
 def _powered(sheet: Sheet) -> Iterator[Draft]:
@@ -54,31 +80,70 @@ def _powered(sheet: Sheet) -> Iterator[Draft]:
             continue
         if tok in {"powered", "engined"}:
             yield Draft("originality", "engine", "replaced", i - 2, i + 1)
-        elif tok == "style" and (sheet.ending("maker", i - 1) or sheet.ending("model", i - 1)):
+        elif tok == "style" and _is_of_a_name(sheet, i - 2) and not parts_from(sheet, i + 1):
             yield Draft("originality", "vehicle", "replica", i - 2, i + 1)
 
 
-def _drafts(value: str, hit: Hit, parts: list[Span]) -> Iterator[Draft]:
-    """A claim for each part, all with the span of the phrase and its parts."""
-    i, j = min([hit.i, *(p.i for p in parts)]), max([hit.j, *(p.j for p in parts)])
+def _is_of_a_name(sheet: Sheet, i: int) -> bool:
+    """Whether the word before "-style" is a maker's or a model's name; in a headline any name will do."""
+    if any(sheet.ending(category, i + 1) for category in ("maker", "model", "modelrun")):
+        return True
+    grid = sheet.grid
+    return (
+        sheet.role == TITLE
+        and grid.as_written(i)[:1].isupper()
+        and grid.as_written(i + 2).islower()
+        and grid.toks[i] not in sheet.language.lists["style_words"]
+    )
+
+
+def _drafts(sheet: Sheet, value: str, hit: Hit, parts: list[Span]) -> Iterator[Draft]:
+    """A claim for each part, all with the span of the phrase and its parts; a part before it is left out of the span where
+    the phrase tells by itself ("not the original", "has been replaced")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    start, j = _own_words(sheet, hit)
+    before = [p for p in parts if p.i < hit.i]
+    between = set(grid.toks[max((p.j for p in before), default=hit.i) : start])
+    bare = value in lists["bare_values"] or grid.toks[start] in lists["bare_openings"]
+    bare = bare or bool(value == "original" and lists["of_it"] & set(grid.toks[start + 1 : j]) and grid.toks[j - 1] not in lists["stand_ins"])
+    bare = bare or (value == "replaced" and bool(between & lists["bare_behind"]))
+    bare = bare or (value == "original" and bool(between & (lists["unsure_inside"] | lists["told_inside"])))
+    if before and bare:
+        parts = [Span(p.part, start, j) if p.i < hit.i else p for p in parts]
+    elif any(p.i >= hit.j for p in parts) and grid.toks[start] in lists["articles"]:
+        start += 1
+    i, j = min([start, *(p.i for p in parts if p.i < hit.i)]), max([j, *(p.j for p in parts)])
     own = DENIED if hit.entry.more == DENIED else HEDGED if hit.entry.more == HEDGED else STATED
-    for part in dict.fromkeys(p.part for p in parts):
+    for part in dict.fromkeys([*(p.part for p in parts), *also_named(sheet, j)]):
         yield Draft("originality", part, value, i, j, own)
 
 
+def _own_words(sheet: Sheet, hit: Hit) -> tuple[int, int]:
+    """Tokens of a phrase without the verb before it, with what stands for its noun ("not the original unit")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    i, j = hit.i, hit.j
+    while i + 1 < j and (grid.toks[i] in lists["trim_lead"] or (i > hit.i and grid.toks[i] in lists["trim_article"])):
+        i += 1
+    if hit.entry.value != "matching_numbers" and grid.same_line(i, j) and grid.at(j) in lists["stand_ins"]:
+        j += 1
+    elif grid.toks[j - 1] in lists["takes_one_more"] and grid.same_line(i, j) and any(c.isdigit() for c in grid.at(j)):
+        j += 1
+    return i, j
+
+
 def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
-    if hit.entry.value in {"replica", "composite"} and sheet.starting("unoriginal", hit.j):
+    value = hit.entry.value
+    if value in {"replica", "composite"} and sheet.starting("unoriginal", hit.j):
         return
-    parts = [p for p in _subject(sheet, hit.i) if p.part != "vehicle"] if hit.entry.value in {"unrestored", "replica"} else []
-    if hit.entry.value == "replica" and not parts and sheet.grid.toks[hit.i] != "in":
-        parts = [p for p in _parts_from(sheet, hit.j) if p.part != "vehicle"]
-        if parts:
-            yield from _drafts("reproduction", hit, parts)
-            return
+    parts = [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"] if value in {"unrestored", "replica"} else []
+    if value == "replica" and parts and sheet.grid.toks[hit.i] in sheet.language.lists["manner"]:
+        return
+    if value == "replica" and not parts and sheet.grid.toks[hit.i] not in sheet.language.lists["manner"]:
+        parts = [p for p in parts_from(sheet, hit.j) if p.part != "vehicle"]
     if parts:
-        yield from _drafts("reproduction" if hit.entry.value == "replica" else hit.entry.value, hit, parts)
+        yield from _drafts(sheet, "reproduction" if value == "replica" else value, hit, parts)
     else:
-        yield Draft("originality", "vehicle", hit.entry.value, hit.i, hit.j)
+        yield Draft("originality", "vehicle", value, *_own_words(sheet, hit))
 
 
 def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
@@ -86,7 +151,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if grid.toks[hit.j - 1] in sheet.language.lists["noun_first"]:
         yield from _original_behind(sheet, hit)
         return
-    k = hit.j
+    k = hit.j + (grid.at(hit.j) == "." and grid.toks[hit.j - 1] in sheet.language.lists["abbreviated"])
     while (
         grid.at(k) in sheet.language.lists["between"]
         and grid.same_line(hit.i, k)
@@ -94,21 +159,31 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         and not sheet.starting("paint", k)
     ):
         k += 1
-    if paint := sheet.starting("paint", k):
+    if paint := sheet.starting("paint", k) or _paint_past_words(sheet, k):
         yield Draft("originality", "body", "original", hit.i, paint.j)
         return
-    parts = _parts_from(sheet, k) or _parts_past_words(sheet, k)
+    if sheet.language.lists["of_it"] & set(grid.toks[hit.i : hit.j]):
+        if found := subject_before(sheet, hit.i) or far_subject(sheet, hit.i):
+            yield from _drafts(sheet, "original", hit, found)
+            return
+        if not _says_of_it(sheet, hit.i) or hit.entry.more == CLOSES:
+            return
+    parts = parts_from(sheet, k) or parts_past_words(sheet, k)
     unsaid = sheet.starting("unoriginal", k)
     if unsaid and grid.same_line(hit.i, k) and not (parts and parts[0].i == k and parts[0].j >= unsaid.j):
         return
+    subject = [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"] if parts and grid.at(hit.i - 1) in sheet.language.lists["be"] else []
+    if subject:
+        yield from _drafts(sheet, "original", Hit(hit.i, max(p.j for p in parts), hit.entry), subject)
+        return
     if parts:
-        yield from _drafts("original", hit, [p for p in parts if p.part != "vehicle"] or [Span("vehicle", hit.i, hit.j)])
+        yield from _drafts(sheet, "original", hit, [p for p in parts if p.part != "vehicle"] or [Span("vehicle", hit.i, hit.j)])
         return
-    if any(p in grid.toks[hit.i : hit.j] for p in ("to",)) and (far := _far_subject(sheet, hit.i)):
-        yield from _drafts("original", hit, far)
-        return
-    if sheet.starting("vehiclenoun", k) or _is_of_the_whole(sheet, hit):
-        yield from _drafts("original", hit, _subject(sheet, hit.i) or [Span("vehicle", hit.i, hit.j)])
+    paints = sheet.ending("paint", before_copulas(sheet, hit.i) + 1)
+    if not paints and (sheet.starting("vehiclenoun", k) or _is_of_the_whole(sheet, hit)):
+        found = subject_before(sheet, hit.i) or (far_subject(sheet, hit.i) if grid.toks[hit.i] in sheet.language.lists["as"] else [])
+        end = k + 1 if k == hit.j and grid.at(k) in sheet.language.lists["states"] else hit.j
+        yield from _drafts(sheet, "original", hit, found or [Span("vehicle", hit.i, end)])
         return
     ended = (
         hit.j >= grid.n
@@ -116,28 +191,44 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         or not grid.toks[hit.j].isalnum()
         or grid.toks[hit.j] in sheet.language.lists["after_alone"]
     )
-    if ended:
-        paints = sheet.ending("paint", _before_copulas(sheet, hit.i) + 1)
-        subject = _subject(sheet, hit.i)
-        if paints:
-            yield Draft("originality", "body", "original", paints.i, hit.j)
-        elif subject or (subject := _far_subject(sheet, hit.i) if sheet.grid.at(hit.i - 1) in sheet.language.lists["copulas"] else []):
-            yield from _drafts("original", hit, subject)
+    found = subject_before(sheet, hit.i)
+    if paints and (ended or grid.at(hit.j).isalpha()):
+        yield Draft("originality", "body", "original", paints.i, hit.j)
+    elif ended:
+        told = grid.at(hit.i - 1) in sheet.language.lists["copulas"] or grid.toks[hit.i] in sheet.language.lists["as"]
+        if found := found or (far_subject(sheet, hit.i) if told else []):
+            yield from _drafts(sheet, "original", hit, found)
         elif _says_of_it(sheet, hit.i):
-            yield from _drafts("original", hit, [Span("vehicle", hit.i, hit.j)])
+            yield from _drafts(sheet, "original", hit, [Span("vehicle", hit.i, hit.j)])
+    elif found and k in sheet.taken:
+        yield from _drafts(sheet, "original", Hit(hit.i, k + 1, hit.entry), found)
+
+
+def _paint_past_words(sheet: Sheet, k: int) -> Hit | None:
+    """The paint behind a word or two that describe it ("original post office paint")."""
+    grid = sheet.grid
+    for at in range(k + 1, k + PAINT_WORDS):
+        word = grid.at(at - 1)
+        if not grid.same_line(k, at) or not word.isalpha() or sheet.starting("part", at - 1):
+            return None
+        if word in sheet.language.lists["after_alone"] or word in sheet.language.lists["parts_words"]:
+            return None
+        if paint := sheet.starting("paint", at):
+            return None if sheet.starting("unoriginal", paint.j) else paint
+    return None
 
 
 def _original_behind(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     """ "Original" in a language that sets it behind its noun ("moteur d'origine", "la peinture est d'origine")."""
-    end = _before_copulas(sheet, hit.i) + 1
+    end = before_copulas(sheet, hit.i) + 1
     if any(sheet.ending("unoriginal", k) for k in (hit.i, end)):
         return
     if paint := sheet.ending("paint", end):
         yield Draft("originality", "body", "original", paint.i, hit.j)
-    elif parts := _subject(sheet, hit.i):
-        yield from _drafts("original", hit, parts)
+    elif parts := subject_before(sheet, hit.i):
+        yield from _drafts(sheet, "original", hit, parts)
     elif (noun := sheet.ending("vehiclenoun", end)) or _says_of_it(sheet, hit.i) or _is_of_the_whole(sheet, hit):
-        yield from _drafts("original", hit, [Span("vehicle", noun.i if noun and end == hit.i else hit.i, hit.j)])
+        yield from _drafts(sheet, "original", hit, [Span("vehicle", noun.i if noun and end == hit.i else hit.i, hit.j)])
 
 
 def _is_of_the_whole(sheet: Sheet, hit: Hit) -> bool:
@@ -154,121 +245,51 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
 
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
-    inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in _MAJOR]
+    inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in MAJOR]
     if entry.value in {"restored", "rebuilt"} and grid.at(hit.j) in sheet.language.lists["unreal"]:
         return
     if entry.value == "matching_numbers":
-        behind = [p for p in _parts_from(sheet, hit.j) if p.part in _MAJOR]
+        behind = [p for p in parts_from(sheet, hit.j) or parts_past_words(sheet, hit.j) if p.part in MAJOR]
         pair = inside if len({p.part for p in inside}) > 1 else []
+        if pair and entry.more == DENIED and not sheet.language.lists["and"] & set(grid.toks[pair[0].j : pair[1].i]):
+            pair = pair[:1]
         if grid.at(hit.j) in {"on", "of", "for"}:
             behind = []
         yield from _drafts(
-            entry.value, hit, behind or pair or (inside if "numbers" not in grid.toks[hit.i : hit.j] else []) or [Span("vehicle", hit.i, hit.j)]
+            sheet,
+            entry.value,
+            hit,
+            behind or pair or (inside if "numbers" not in grid.toks[hit.i : hit.j] else []) or [Span("vehicle", hit.i, hit.j)],
         )
         return
-    if inside:
-        yield from _drafts(entry.value, hit, inside[:1])
+    if inside and entry.more != ATTRIBUTIVE:
+        yield from _drafts(sheet, entry.value, hit, inside[:1])
         return
     k = hit.j
     fillers = sheet.language.lists["between"] | sheet.language.lists["between_too"]
     while grid.at(k) in fillers and grid.same_line(hit.i, k) and not sheet.starting("part", k) and k - hit.j < 4:
         k += 1
     stopped = not grid.same_line(hit.i, hit.j) or grid.at(hit.j) in {".", ",", ";", ":", "-"} or grid.at(hit.j) in sheet.language.lists["stops_part"]
-    stopped = stopped or bool(sheet.language.lists["noun_first"] and _subject(sheet, hit.i))
-    named = [] if stopped else [p for p in _parts_from(sheet, k) or _parts_past_words(sheet, k) if p.part != "vehicle"]
+    stopped = stopped or bool(sheet.language.lists["noun_first"] and subject_before(sheet, hit.i))
+    named = [] if stopped else [p for p in parts_from(sheet, k) or parts_past_words(sheet, k) if p.part != "vehicle"]
+    if entry.more == ATTRIBUTIVE:
+        if named:
+            yield from _drafts(sheet, entry.value, hit, named)
+        return
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
     if only:
         named = [p for p in named if p.part in only]
         if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in sheet.language.lists["after_new"]):
-            yield from _drafts(entry.value, hit, named)
+            yield from _drafts(sheet, entry.value, hit, named)
         return
-    subject = [] if named else [p for p in _subject(sheet, hit.i) if p.part != "vehicle"]
+    be = grid.at(hit.i - 1) in sheet.language.lists["be"]
+    if named and be and (whose := [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"]):
+        yield from _drafts(sheet, entry.value, Hit(hit.i, max(p.j for p in named), entry), whose)
+        return
+    found = [] if named else [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"]
     anaphor = any(t in sheet.language.lists["anaphors"] for t in grid.toks[hit.i : hit.j])
-    parts = named or subject or _far_subject(sheet, hit.i, anaphor=anaphor)
+    parts = named or found or far_subject(sheet, hit.i, anaphor=anaphor) or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
     if parts:
-        yield from _drafts(entry.value, hit, parts)
+        yield from _drafts(sheet, entry.value, hit, parts)
     elif whole_too:
-        yield Draft("originality", "vehicle", entry.value, hit.i, hit.j)
-
-
-def _parts_from(sheet: Sheet, k: int) -> list[Span]:
-    """The parts that stand at token k, a list of them included ("frame and engine")."""
-    grid = sheet.grid
-    out: list[Span] = []
-    reach = k + NOUN_REACH
-    while k < min(reach, grid.n):
-        hit = sheet.starting("part", k)
-        if hit is None or (out and not grid.same_line(k - 1, k)):
-            break
-        if grid.at(hit.j) in {"manual", "book", "bill", "oil", "number", "numbers", "plate"} and hit.entry.value not in {"plate"}:
-            break
-        out.append(Span(hit.entry.value, hit.i, hit.j))
-        k = hit.j
-        following = sheet.starting("part", k + 1)
-        if (
-            grid.at(k) in sheet.language.lists["and"]
-            and following
-            and following.entry.value not in {p.part for p in out}
-            and (hit.entry.value in _MAJOR or grid.at(k) != ",")
-        ):
-            k += 1
-            reach += 2
-    return out
-
-
-def _parts_past_words(sheet: Sheet, k: int) -> list[Span]:
-    """A part behind a word or two that describe it ("original brass tank", "replacement galvanised chassis")."""
-    grid = sheet.grid
-    for step in range(1, WORDS_BETWEEN):
-        at = k + step
-        word = grid.at(at - 1)
-        if (
-            not grid.same_line(k - 1, at)
-            or not word.isalnum()
-            or word in sheet.language.lists["after_alone"]
-            or sheet.starting("unoriginal", at - 1)
-            or word in sheet.language.lists["parts_words"]
-        ):
-            return []
-        if parts := _parts_from(sheet, at):
-            return parts
-    return []
-
-
-def _before_copulas(sheet: Sheet, i: int) -> int:
-    """The last token before i that is no copula or adverb, on its line; nor a date, in languages that set it there ("Motor 2016 überholt")."""
-    lists, k = sheet.language.lists, i - 1
-    while k >= 0 and sheet.grid.same_line(k, i) and (sheet.grid.toks[k] in lists["copulas"] or (lists["late_events"] and k in sheet.taken)):
-        k -= 1
-    return k
-
-
-def _far_subject(sheet: Sheet, i: int, *, anaphor: bool = False) -> list[Span]:
-    """The part last named in the clause before "is a replacement" and its like, with some words between, and a comma
-    too where the words point back to it (`anaphor`: "moteur bloqué, ce n'est plus celui d'origine")."""
-    grid = sheet.grid
-    near = [
-        h for h in sheet.beside("part", i) if h.j <= i and i - h.j <= FAR_WORDS and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"
-    ]
-    if not near or not set(grid.toks[near[-1].j : i]) & sheet.language.lists["far_copulas"] or (not anaphor and "," in grid.toks[near[-1].j : i]):
-        return []
-    return [Span(near[-1].entry.value, i, i)]
-
-
-def _subject(sheet: Sheet, i: int) -> list[Span]:
-    """The parts that are the subject of a statement ending at token i ("frame and engine are original")."""
-    grid = sheet.grid
-    k = _before_copulas(sheet, i)
-    out: list[Span] = []
-    while k >= 0 and grid.clause[k] == grid.clause[i - 1 if i else 0] and grid.same_line(k, i):
-        hit = sheet.ending("part", k + 1)
-        if hit is None:
-            break
-        if hit.entry.value != "vehicle":
-            out.append(Span(hit.entry.value, hit.i, hit.j))
-        k = hit.i - 1
-        if grid.at(k) in sheet.language.lists["and"] and sheet.ending("part", k):
-            k -= 1
-        else:
-            break
-    return list(reversed(out))
+        yield Draft("originality", "vehicle", entry.value, *_own_words(sheet, hit))
