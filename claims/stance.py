@@ -162,7 +162,11 @@ class Stances:
                 and not (cue.stance == REPORTED and toks[begin] in self.own_verbs)
             )
             carried = (other and any(c.isdigit() for c in "".join(toks[k + 1 : k + 3]))) or (
-                toks[k + 1 : k + 2] and ((toks[k + 1] in self.carriers and (other or self.own_verbs.isdisjoint(toks[k + 1 : i]))) or (not self._is_of_verb(start) and self._is_list(k + 1)))
+                toks[k + 1 : k + 2]
+                and (
+                    (toks[k + 1] in self.carriers and (other or self.own_verbs.isdisjoint(toks[k + 1 : i])))
+                    or (not self._is_of_verb(start) and self._is_list(k + 1))
+                )
             )
             if not opening and not carried:
                 return True

@@ -124,10 +124,9 @@ def _own_words(sheet: Sheet, hit: Hit) -> tuple[int, int]:
     i, j = hit.i, hit.j
     while i + 1 < j and (grid.toks[i] in lists["trim_lead"] or (i > hit.i and grid.toks[i] in lists["trim_article"])):
         i += 1
-    if hit.entry.value != "matching_numbers" and grid.same_line(i, j) and grid.at(j) in lists["stand_ins"]:
-        j += 1
-    elif grid.toks[j - 1] in lists["takes_one_more"] and grid.same_line(i, j) and any(c.isdigit() for c in grid.at(j)):
-        j += 1
+    if grid.same_line(i, j):
+        stands_in = hit.entry.value != "matching_numbers" and grid.at(j) in lists["stand_ins"]
+        j += stands_in or (grid.toks[j - 1] in lists["takes_one_more"] and any(c.isdigit() for c in grid.at(j)))
     return i, j
 
 
