@@ -76,6 +76,9 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             parts = (found.scheme.part,)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
         yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
+        if len(parts) == 1 and (second := _second_of_a_pair(sheet, label, found)):
+            sheet.take(second.i, second.j)
+            yield Draft("number", parts[0], second.value, second.i, second.j)
 
 
 def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:
@@ -86,6 +89,16 @@ def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: b
     if sheet.language.lists["starts"] & set(grid.toks[label.j : k]) and (first := _first_piece(sheet, k)):
         return first
     return _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms) or _past_announcer(sheet, k, label)
+
+
+def _second_of_a_pair(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
+    """The second number behind a label in the plural ("belly numbers 42-8812 / 43-1020"), or None."""
+    grid = sheet.grid
+    if grid.at(label.j - 1) not in sheet.language.lists["plural_numbers"] or grid.at(found.j) not in {"/", "&", "and"}:
+        return None
+    second = generic_extent(grid, found.j + 1) if grid.same_line(found.i, found.j + 1) else None
+    alike = second is not None and len(second.value) == len(found.value) and second.value.isalpha() == found.value.isalpha()
+    return second if alike and second and sheet.is_free(second.i, second.j) else None
 
 
 def _is_own_line(sheet: Sheet, label: Label, none: Hit) -> bool:
@@ -197,7 +210,7 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
             not strong
             or (written.islower() and any(c.isalpha() for c in written) and not grid.has_no_capitals)
             or has_unit(grid.toks[found.i : found.j])
-            or (label.parts[0] in {"engine", "gearbox", "component", "body", "axle"} and len(found.value) < 6)
+            or (label.parts[0] in {"engine", "gearbox", "component", "axle"} and len(found.value) < 6)
         ):
             return None
     written = grid.text(found.i, found.j)

@@ -76,7 +76,7 @@ def active_forms(packs: tuple[Pack, ...], named: frozenset[str]) -> Forms:
     """The forms to try in a listing: those of the packs that it names (by id), and those that stand alone."""
     return Forms([
         (p, s) for p in packs for s in p.schemes.values()
-        if not s.earliest and not s.needs_model and s.part != MARK and (p.id in named or s.stands_alone or s.stands_alone_with)
+        if not s.earliest and not s.needs_model and (p.id in named or (s.part != MARK and (s.stands_alone or s.stands_alone_with)))
     ])  # fmt: skip
 
 
