@@ -33,7 +33,8 @@ _ODD = re.compile(f"[{re.escape(''.join(map(chr, _PLAIN)))}]")
 _WIDE = re.compile("[０-ｚ]")
 _CAPITAL, _NEW_LINE = re.compile("[A-Z]"), re.compile("\n")
 _STOPS = frozenset(".!?;")
-_DIVIDERS = _STOPS | frozenset("()[]|•*~-")
+_BREAKS = frozenset("()[]|•*~-")
+_DIVIDERS = _STOPS | _BREAKS
 _ABBREVIATED = frozenset(
     "no nos nr num c ca approx reg regn eng ser st co mr mrs dr ltd inc vs etc eg ie e i jan feb mar apr jun jul aug sep sept oct nov dec "
     "mk vol fig pat max min mod tel ex incl excl orig ch fg km fahrg bj motornr mot châss n° env chas typ type v "
@@ -94,27 +95,22 @@ class Grid:
         return lines + [self.shadow.count("\n")] * (self.n - len(lines))
 
     def _divided(self) -> tuple[list[int], list[int]]:
-        toks, line = self.toks, self.line
+        line = self.line
+        turns = {k for k, (one, other) in enumerate(itertools.pairwise(line), 1) if one != other} if line and line[0] != line[-1] else set()
         clauses: list[int] = []
         sentences: list[int] = []
-        clause = sentence = before = 0
-        for i, tok in enumerate(toks):
-            here = line[i]
-            if here != before:
-                if i and not self._wrapped(i):
-                    clause += 1
-                    sentence += 1
-                before = here
-            clauses.append(clause)
-            sentences.append(sentence)
-            if tok in _DIVIDERS:
-                if tok in _STOPS:
-                    if self._stops(i):
-                        clause += 1
-                        sentence += 1
-                elif tok != "-" or _is_dash(self.shadow, self.starts[i], self.ends[i]):
-                    clause += 1
-        return clauses, sentences
+        clause = sentence = 0
+        for i in sorted(turns.union(i for i, tok in enumerate(self.toks) if tok in _DIVIDERS)):
+            if i in turns and not self._wrapped(i):
+                clauses += [clause] * (i - len(clauses))
+                sentences += [sentence] * (i - len(sentences))
+                clause, sentence = clause + 1, sentence + 1
+            ends_sentence = self.toks[i] in _STOPS and self._stops(i)
+            if ends_sentence or (self.toks[i] in _BREAKS and (self.toks[i] != "-" or _is_dash(self.shadow, self.starts[i], self.ends[i]))):
+                clauses += [clause] * (i + 1 - len(clauses))
+                sentences += [sentence] * (i + 1 - len(sentences))
+                clause, sentence = clause + 1, sentence + ends_sentence
+        return clauses + [clause] * (self.n - len(clauses)), sentences + [sentence] * (self.n - len(sentences))
 
     def _stops(self, i: int) -> bool:
         """Whether the stop at token i ends a sentence."""

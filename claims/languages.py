@@ -95,15 +95,19 @@ def sentence_languages(grid: Grid, usual: str = ENGLISH) -> dict[int, str]:
     """Sentence number to language; a sentence in which nothing tells has the language that most others have, or the usual one."""
     if usual == ENGLISH and foreign_words().isdisjoint(grid.toks):
         return {}
-    known, counts = languages_by_word(), {sentence: Counter[str]() for sentence in grid.sentence}
-    for sentence, tok in zip(grid.sentence, grid.toks, strict=True):
-        counts[sentence].update(known.get(tok, ()))
-    total = sum(counts.values(), Counter())
-    if usual != ENGLISH:
-        total[usual] += USUAL_AHEAD
+    known = languages_by_word()
+    counts: dict[int, Counter[str]] = {}
+    total = Counter({usual: USUAL_AHEAD} if usual != ENGLISH else {})
+    for sentence, told in zip(grid.sentence, map(known.get, grid.toks), strict=True):
+        if told:
+            here = counts.setdefault(sentence, Counter())
+            for language in told:
+                here[language] += 1
+                total[language] += 1
     most = max((usual, *languages()), key=lambda name: total[name])
-    out = {}
+    out = dict.fromkeys(grid.sentence, most)
     for sentence, here in counts.items():
         best = max((most, *languages()), key=lambda name: here[name])
-        out[sentence] = best if here[best] > here[most] + ({best, most} != {ENGLISH}) else most
+        if here[best] > here[most] + ({best, most} != {ENGLISH}):
+            out[sentence] = best
     return out

@@ -3,7 +3,7 @@
 A phrase belongs to a category; within a category the longer phrase wins. Hyphens inside a phrase do not count.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from claims.grid import Grid, words
@@ -61,7 +61,8 @@ class Lexicon:
             j = i + 1
             if toks[j] not in node and toks[j] != "-":
                 if _END in node:
-                    _keep(out, i, j, node[_END])
+                    for category, found in node[_END].items():
+                        _keep(out, i, j, category, found)
                 continue
             best: dict[str, tuple[int, list[Entry]]] = {}
             while True:
@@ -77,15 +78,16 @@ class Lexicon:
                 node = following
                 j += 1
             for category, (end, found) in best.items():
-                _keep(out, i, end, {category: found})
+                _keep(out, i, end, category, found)
         return out
 
 
-def _keep(out: dict[str, list[Hit]], i: int, j: int, found: Mapping[str, list[Entry]]) -> None:
-    """Add hits at tokens [i, j), but for categories that have one there already."""
-    for category, entries in found.items():
-        hits = out.get(category)
-        if hits is None:
-            out[category] = [Hit(i, j, entry) for entry in entries]
-        elif hits[-1].j <= i:
-            hits += [Hit(i, j, entry) for entry in entries]
+def _keep(out: dict[str, list[Hit]], i: int, j: int, category: str, entries: list[Entry]) -> None:
+    """Add hits of a category at tokens [i, j), but where it has one there already."""
+    hits = out.get(category)
+    if hits is None:
+        hits = out[category] = []
+    elif hits[-1].j > i:
+        return
+    for entry in entries:
+        hits.append(Hit(i, j, entry))

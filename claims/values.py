@@ -5,6 +5,8 @@ from datetime import date
 
 FIRST_YEAR = 1885
 CENTURY = 1900
+WRITTEN = 2026
+"""When this was written: for an earlier year the clock need not be asked."""
 _ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th|er)?")
 
 
@@ -19,7 +21,7 @@ def is_year(token: str) -> bool:
     >>> is_year("1931"), is_year("2002"), is_year("1850"), is_year("750")
     (True, True, False, False)
     """
-    return len(token) == 4 and token.isascii() and token.isdigit() and FIRST_YEAR <= int(token) <= last_year()
+    return len(token) == 4 and token.isascii() and token.isdigit() and (year := int(token)) >= FIRST_YEAR and (year < WRITTEN or year <= last_year())
 
 
 def two_figure_year(token: str) -> str:
@@ -31,7 +33,7 @@ def two_figure_year(token: str) -> str:
     if len(token) != 2 or not (token.isascii() and token.isdigit()):
         return ""
     year = CENTURY + int(token)
-    return str(year + 100 if year + 100 <= last_year() and int(token) < 26 else year)
+    return str(year + 100 if int(token) < 26 and year + 100 <= last_year() else year)
 
 
 def day_of(token: str) -> int:

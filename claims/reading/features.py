@@ -1,6 +1,6 @@
 """Features that a named pack knows: in the very words it gives for their variants, or with the same words in another order."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from claims.feature_forms import Form, forms, stem
 from claims.pack import Pack
@@ -17,22 +17,22 @@ def read(sheet: Sheet, packs: Sequence[Pack], named: frozenset[str]) -> Iterator
         if hit.entry.family in named:
             taken.update(range(hit.i, hit.j))
             yield Draft("feature", hit.entry.part, hit.entry.value, hit.i, hit.j, family=hit.entry.family)
-    stems: list[str] = []
-    for pack in packs:
-        if pack.id in named and pack.variants:
-            stems = stems or [stem(t) for t in sheet.grid.toks]
-            yield from _in_other_order(sheet, pack, taken, stems)
+    described = [pack for pack in packs if pack.id in named and pack.variants]
+    stems = [stem(t) for t in sheet.grid.toks] if described and sheet.grid.n > 1 else []
+    places: dict[str, list[int]] = {}
+    for i, key in enumerate(stems):
+        places.setdefault(key, []).append(i)
+    for pack in described:
+        yield from _in_other_order(sheet, pack, taken, stems, places)
 
 
-def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Sequence[str]) -> Iterator[Draft]:
+def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Sequence[str], places: Mapping[str, list[int]]) -> Iterator[Draft]:
     grid, by_stem = sheet.grid, forms(pack)
     found: list[tuple[int, int, Form]] = []
-    said_stems = frozenset(stems)
-    for i, key in enumerate(stems):
-        if key in by_stem:
-            for form in by_stem[key]:
-                if form.stems <= said_stems and (window := _window(sheet, stems, i, form)):
-                    found.append((*window, form))
+    for i in sorted(i for key in by_stem.keys() & places.keys() for i in places[key]):
+        for form in by_stem[stems[i]]:
+            if form.stems <= places.keys() and (window := _window(sheet, stems, i, form)):
+                found.append((*window, form))
     found.sort(key=lambda w: (-len(w[2].stems), w[1] - w[0]))
     said: set[tuple[str, int]] = set()
     for i, j, form in found:

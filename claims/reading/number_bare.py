@@ -93,7 +93,12 @@ def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
 
 def _up_to_figures(sheet: Sheet, before: int) -> list[int]:
     """The tokens that hold a figure and so many before each, in order."""
-    return sorted({k for i in sheet.grid.figured for k in range(max(0, i - before), i + 1)})
+    out: list[int] = []
+    following = 0
+    for i in sheet.grid.figured:
+        out += range(max(following, i - before), i + 1)
+        following = i + 1
+    return out
 
 
 def _before_places(sheet: Sheet) -> set[int]:

@@ -4,6 +4,7 @@ Each is a claim of its own with stance `reported`, about the document beside whi
 (`papers`: grammar `countries` and `issued`, table `holder`); in a language that gives none, nothing is read.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
 from claims.claim import REPORTED
@@ -76,9 +77,9 @@ def _date(sheet: Sheet, hit: Hit, end: int, dates: Sequence[Date], number: Seque
     straight = lists["of_year"] | lists["paper_of"]
     told = {k for n in number for k in range(n.i, n.j)}
     words = lists["bare_number"] | lists["paper_number"]
-    for date in dates:
-        if not hit.j <= date.i < end:
-            continue
+    for date in dates[bisect_left(dates, hit.j, key=lambda d: d.i) :]:
+        if date.i >= end:
+            break
         between = [t for k in range(hit.j, date.i) if (t := sheet.grid.toks[k]) not in {",", "."} and k not in told and (not told or t not in words)]
         bracketed = between[:1] == ["("] and ")" not in between and not date.bare
         if (

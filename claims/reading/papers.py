@@ -27,7 +27,7 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     if sheet.parts:
         return
     done = -1
-    left = list(dates(sheet)) if sheet.language.lists["issued"] else []
+    left = list(dates(sheet)) if sheet.found("papers") and sheet.language.lists["issued"] else []
     for hit in sheet.found("papers"):
         entry = hit.entry
         if hit.i == done:
