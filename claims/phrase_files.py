@@ -205,7 +205,10 @@ def _originality(table: _Table, lexicon: Lexicon, out: Language) -> None:
     table.lists(out)
     for number, word in enumerate(table.given.get("word", ())):
         table.check(word, {"value", "of", "only", "say", "stance", "needs"}, f" word {number}")
-        lexicon.extend(word["say"], Entry("originality", word["value"], word["of"], more=word.get("stance") or word.get("needs") or " ".join(word.get("only", ()))))
+        lexicon.extend(
+            word["say"],
+            Entry("originality", word["value"], word["of"], more=word.get("stance") or word.get("needs") or " ".join(word.get("only", ()))),
+        )
     original = table.part("original")
     lexicon.extend(original.get("say", ()), Entry("originality", "original", "original"))
     lexicon.extend(original.get("left", ()), Entry("originality", "original", "original", more="closes"))

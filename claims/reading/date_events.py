@@ -139,5 +139,10 @@ def _parted(sheet: Sheet, start: int, date: Date) -> bool:
 
 
 def _dated_behind(sheet: Sheet, hit: Hit) -> bool:
-    """Whether an event has a date of its own behind it."""
-    return any(is_year(sheet.grid.at(k)) for k in range(hit.j, hit.j + 4) if sheet.grid.same_line(hit.i, k))
+    """Whether an event has a date of its own behind it, before a comma and a new statement."""
+    for k in range(hit.j, hit.j + 4):
+        if not sheet.grid.same_line(hit.i, k) or (sheet.grid.at(k) == "," and sheet.grid.at(k + 1) in sheet.language.lists["span_and"]):
+            return False
+        if is_year(sheet.grid.at(k)):
+            return True
+    return False

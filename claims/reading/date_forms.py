@@ -137,6 +137,8 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     """Two figures as a year where nothing else can be meant: at a headline's start or behind "a", before a name."""
     grid = sheet.grid
     year = two_figure_year(grid.toks[i])
+    if year and (span := _two_figure_span(sheet, i, year)):
+        return span
     if not year or (i and grid.glued(i)) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")"}):
         return None
     lists, label = sheet.language.lists, i - 1 - (grid.at(i - 1) == ".")
@@ -149,23 +151,26 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s"} and grid.same_line(i - 1, i)
     if (heads or spoken) and named:
         return Date(i, i + 1, year, True)
+    if grid.at(i - 1) in {"so", "therefore"} and not grid.at(i + 1).isalnum() and grid.same_line(i - 1, i):
+        return Date(i, i + 1, year, True)
     if (
         grid.at(i - 1) == "a"
-        and grid.at(i - 2) in {"s", "is", "its", "not", "so"}
+        and grid.at(i - 2) in {"s", "is", "its", "not", "so", "therefore", "hence"}
         and (not grid.at(i + 1).isalnum() or grid.at(i + 1) in {"not", "and", "but", "with", "model"})
     ):
         return Date(i, i + 1, year, True)
-    if (
-        sheet.role == "title"
-        and grid.at(i + 1) == "-"
-        and grid.glued(i + 1)
-        and grid.glued(i + 2)
-        and two_figure_year(grid.at(i + 2))
-        and not grid.glued(i + 3)
-        and int(year[2:]) < int(grid.at(i + 2))
-    ):
-        return Date(i, i + 3, f"{year}/{two_figure_year(grid.at(i + 2))}", True)
     return None
+
+
+def _two_figure_span(sheet: Sheet, i: int, year: str) -> Date | None:
+    """Two figures, a dash and two higher ones as a span of years, in a headline or behind "says" ("G3L ex WD, 42-44"), or None."""
+    grid, lists = sheet.grid, sheet.language.lists
+    second = grid.at(i + 2)
+    joined = grid.at(i + 1) == "-" and grid.glued(i + 1) and grid.glued(i + 2) and not (i and grid.glued(i))
+    if not joined or not two_figure_year(second) or (grid.glued(i + 3) and grid.at(i + 3).isalnum()) or int(year[2:]) >= int(second):
+        return None
+    meant = sheet.role == "title" or grid.at(i - 1) in lists["saying"] | lists["part_of_decade"]
+    return Date(i, i + 3, f"{year}/{two_figure_year(second)}", True) if meant and grid.at(i + 3) not in lists["behind_figure"] else None
 
 
 def _in_decimal(sheet: Sheet, i: int) -> bool:
@@ -187,7 +192,7 @@ def _spanning(sheet: Sheet, date: Date) -> Date:
     if grid.at(j) == "." and grid.at(j + 1) == "5" and grid.glued(j) and grid.glued(j + 1):
         return date._replace(j=j + 2)
     if grid.at(j) == "?" and grid.glued(j):
-        return date._replace(j=j + 1, value=date.value + "?", own=DENIED if grid.at(j + 1) == "no" else HEDGED)
+        return date._replace(j=j + 1, value=date.value + "?", own=DENIED if grid.at(j + 1) == "no" and not grid.at(j + 2).isalnum() else HEDGED)
     if second := _second_year(sheet, date):
         year, end = second
         start = i - 1 if grid.at(i - 1) in lists["span_from"] and grid.same_line(i - 1, i) else i

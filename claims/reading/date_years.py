@@ -57,6 +57,8 @@ def named_beside(sheet: Sheet, date: Date) -> str:
     """The part or vehicle that a year stands beside ("1948 tractor", "1952 cylinder head", "QF-5 of 1929"), or an empty string."""
     grid = sheet.grid
     k = date.i
+    if grid.at(k - 1) == "(" and grid.at(date.j) == ")":
+        k -= 1
     while (grid.at(k - 1) == "," or grid.at(k - 1) in sheet.language.lists["of_year"]) and grid.same_line(k - 1, date.i):
         k -= 1
     noun = sheet.ending("part", k) if k < date.i and grid.at(k) == "," else None

@@ -46,13 +46,16 @@ def read(sheet: Sheet) -> Iterator[Draft]:
 
 def _goes_on(sheet: Sheet, last: Date, date: Date) -> bool:
     """Whether a date is the next of a list of dates ("repainted 1972, 1998")."""
-    between = sheet.grid.toks[last.j : date.i]
-    return 0 < len(between) <= 2 and set(between) <= sheet.language.lists["span_and"] | {",", "&"} and last.bare and date.bare
+    between, lists = sheet.grid.toks[last.j : date.i], sheet.language.lists
+    doubtful = lists["maybe"] | lists["part_of_decade"] | lists["span_or"] | {"."}
+    listed = len(between) <= 2 and set(between) <= lists["span_and"] | {",", "&"}
+    doubted = "," in between and len(between) <= 4 and set(between) <= doubtful | {","} and bool(set(between) & lists["maybe"])
+    return bool(between) and (listed or doubted) and last.bare and date.bare
 
 
 def _alike(sheet: Sheet, last: Date, said: Draft | None, date: Date) -> Draft | None:
     """The draft of a date that goes on a list: of what the one before is said, but for a year of its own."""
-    if said and said.kind not in {"year"}:
+    if said and (said.kind != "year" or set(sheet.grid.toks[last.j : date.i]) & sheet.language.lists["maybe"]):
         return said._replace(value=date.value, i=date.i, j=date.j, own=date.own)
     return _classified(sheet, date) if said or event_of(sheet, last) is None else None
 
@@ -72,7 +75,7 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     if date.needs_event:
         return None
     if is_what_papers_say(sheet, date) or (not date.bare and is_what_somebody_says(sheet, date)):
-        return Draft("year", "vehicle", date.value, date.i, date.j, REPORTED)
+        return Draft("year" if date.bare else "built", "vehicle", date.value, date.i, date.j, REPORTED)
     if not date.bare and "/" not in date.value and sheet.role != "title":
         return None
     part = named_beside(sheet, date)

@@ -29,7 +29,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
         ):
             continue
         mark = mark_extent(grid, i) if grid.as_written(i).isupper() and _is_near_mark_word(sheet, i) else None
-        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j):
+        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and not is_year(grid.at(i + 1)):
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
