@@ -44,10 +44,11 @@ class Score:
             best = max(fits, key=lambda c: (c.stance == gold.stance, c.quote.start == gold.start and c.quote.end == gold.end))
             left = [c for c in left if c is not best]  # two claims of one meaning are equal, whatever their place
             self.hits[gold.kind] += 1
-            self.stance += best.stance == gold.stance
+            right = best.stance == gold.stance or is_same_replacement(gold, best)
+            self.stance += right
             exact = best.quote.start == gold.start and best.quote.end == gold.end
             self.exact += exact
-            if best.stance != gold.stance:
+            if not right:
                 self.misses.append(f"{listing.name}: stance {best.stance} for {gold.stance}: {gold.kind} {gold.part} {gold.value} “{gold.text}”")
             if not exact:
                 self.misses.append(f"{listing.name}: span “{best.quote.text}” for “{gold.text}” ({gold.kind} {gold.part})")
@@ -75,8 +76,14 @@ def matches(gold: Gold, claim: Claim) -> bool:
     return (
         gold.kind == claim.kind and gold.part == claim.part and gold.field == claim.quote.field
         and claim.quote.start < gold.end and gold.start < claim.quote.end
-        and same_value(gold.kind, gold.value, claim.value, bool(claim.family))
+        and (same_value(gold.kind, gold.value, claim.value, bool(claim.family)) or is_same_replacement(gold, claim))
     )  # fmt: skip
+
+
+def is_same_replacement(gold: Gold, claim: Claim) -> bool:
+    """Whether one says `replaced` and the other `original`, denied, which the guide accepts for one another."""
+    said = {(gold.value, gold.stance), (claim.value, claim.stance)}
+    return claim.kind == "originality" and said == {("replaced", "stated"), ("original", "denied")}
 
 
 def is_accepted(claim: Claim, listing: Annotated) -> bool:
