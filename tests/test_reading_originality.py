@@ -53,6 +53,42 @@ FRESH: list[tuple[str, set[Meaning]]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "expected"), FRESH)
+VARIANTS: list[tuple[str, set[Meaning]]] = [
+    ("MATCHING NUMBERS, NEVER APART.", {("vehicle", "matching_numbers", "stated"), ("vehicle", "unrestored", "stated")}),
+    ("Numbers matching 327 V8 with four speed.", {("engine", "matching_numbers", "stated")}),
+    ("The engine and frame numbers do not match.", {("engine", "matching_numbers", "denied"), ("frame", "matching_numbers", "denied")}),
+    ("Frame, engine and gearbox all original to the bike.", {("frame", "original", "stated"), ("engine", "original", "stated"), ("gearbox", "original", "stated")}),
+    ("The gearbox, no. 4471, is said to be original.", {("gearbox", "original", "reported")}),
+    ("The previous owner told me the engine was replaced in the sixties.", {("engine", "replaced", "reported")}),
+    ("Engine: rebuilt. Gearbox: original. Tank: reproduction.",
+        {("engine", "rebuilt", "stated"), ("gearbox", "original", "stated"), ("component", "reproduction", "stated")}),
+    ("- Carburettor: replacement", {("component", "replaced", "stated")}),
+    ("It has the wrong carburettor and an incorrect seat.", {("component", "replaced", "stated")}),
+    ("Nothing wrong with it, just a different ride.", set()),
+    ("Later models had disc brakes.", set()),
+    ("Original brochure and original sales receipt included.", set()),
+    ("Original miles, original owner, original interior.", set()),
+    ("Original condition throughout, never restored.", {("vehicle", "original", "stated"), ("vehicle", "restored", "denied")}),
+    ("A very original car that has never been restored.", {("vehicle", "original", "stated"), ("vehicle", "unrestored", "stated")}),
+    ("Wears its original Dove Grey paint.", {("body", "original", "stated")}),
+    ("Largely original paint, gearbox has been rebuilt.", {("body", "original", "hedged"), ("gearbox", "rebuilt", "stated")}),
+    ("I don't think the gearbox is original.", {("gearbox", "original", "denied")}),
+    ("No longer has its original engine.", {("engine", "replaced", "stated")}),
+    ("Cafe-style seat and clip-ons.", set()),
+    ("Not a replica, not a kit car.", {("vehicle", "replica", "denied")}),
+    ("Built from spares by a club member.", {("vehicle", "composite", "stated")}),
+    ("Needs an engine rebuild and new tyres.", set()),
+    ("Engine rebuild kit and gasket set included.", set()),
+    ("Ideal restoration project, easy restoration for someone.", set()),
+    ("Cosmetic restoration, engine not rebuilt.", {("vehicle", "restored", "stated"), ("engine", "rebuilt", "denied")}),
+    ("Crate engine, later diff and a Getrag gearbox swap.",
+        {("engine", "replaced", "stated"), ("axle", "replaced", "stated"), ("gearbox", "replaced", "stated")}),
+    ("Converted to electric. Motor from a forklift.", set()),
+    ("The radiator is new, the frame has been replaced with a galvanised one.", {("frame", "replaced", "stated")}),
+    ("Is it matching numbers? Yes, matching numbers.", {("vehicle", "matching_numbers", "stated")}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS)
 def test_fresh_sentences(text: str, expected: set[Meaning]) -> None:
     assert said(text) == expected

@@ -24,6 +24,7 @@ from claims.reading.subjects import (
 from extractors.document import TITLE
 
 PAINT_WORDS = 4
+NEED_WORDS = 4
 CLOSING_WORDS = 5
 CLOSES, ATTRIBUTIVE = "closes", "attributive"
 """What an entry may need besides: a closing word ("the one it left … with"), a part straight behind it ("wrong carburettor")."""
@@ -59,14 +60,15 @@ def read(sheet: Sheet) -> Iterator[Draft]:
 
 
 def _asked(sheet: Sheet) -> set[int]:
-    """The tokens of questions that someone else asks ("Q. Is it matching numbers?"): their words are nobody's claim."""
-    grid, out = sheet.grid, set[int]()
-    if sheet.language.lists["asks"].isdisjoint(grid.toks):
-        return out
-    for i, tok in enumerate(grid.toks):
-        if tok in sheet.language.lists["asks"] and (not i or grid.line[i - 1] != grid.line[i]) and grid.at(i + 1) in {".", ":", ")"}:
-            end = next((k for k in range(i, grid.n) if grid.toks[k] == "?" or grid.line[k] != grid.line[i]), grid.n)
-            out.update(range(i, end))
+    """The tokens of questions that the text answers ("Q. Original box?", "Is it matching numbers?"): their words are no claim."""
+    grid, lists, out = sheet.grid, sheet.language.lists, set[int]()
+    for mark in (k for k, tok in enumerate(grid.toks) if tok == "?"):
+        first = mark
+        while first > 0 and grid.line[first - 1] == grid.line[mark] and grid.sentence[first - 1] == grid.sentence[mark]:
+            first -= 1
+        headed = first > 0 and grid.same_line(first - 2, first) and grid.at(first - 1) in {".", ":", ")"} and grid.at(first - 2) in lists["asks"]
+        if headed or grid.toks[first] in lists["ask_verbs"] | lists["asks"]:
+            out.update(range(first, mark))
     return out
 
 
@@ -242,10 +244,20 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
     )
 
 
+def _is_needed(sheet: Sheet, i: int) -> bool:
+    """Whether "needs" and its like stand a few words before token i with no comma between: still to be done."""
+    for k in range(i - 1, max(i - 1 - NEED_WORDS, -1), -1):
+        if sheet.grid.sentence[k] != sheet.grid.sentence[i] or not sheet.grid.toks[k].isalnum():
+            return False
+        if sheet.grid.toks[k] in sheet.language.lists["needs"]:
+            return True
+    return False
+
+
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
     inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in MAJOR]
-    if entry.value in {"restored", "rebuilt"} and grid.at(hit.j) in sheet.language.lists["unreal"]:
+    if entry.value in {"restored", "rebuilt"} and (grid.at(hit.j) in sheet.language.lists["unreal"] or _is_needed(sheet, hit.i)):
         return
     if entry.value == "matching_numbers":
         behind = [p for p in parts_from(sheet, hit.j) or parts_past_words(sheet, hit.j) if p.part in MAJOR]
