@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator
 
 from claims.lexicon import Hit
-from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER
+from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER, maker_of_model
 from claims.reading.sheet import Sheet
 from claims.values import is_year
 
@@ -164,11 +164,15 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
     grid, stop = sheet.grid, sheet.language.lists["not_a_model"]
     capitals = not sheet.grid.shadow.islower()
     k, end = i, i
+    before: Hit | None = None
     while k < grid.n and k - i < LONGEST_RUN * 2 and (k == i or grid.same_line(k - 1, k)) and (k == i or k not in makers):
         if k in sheet.taken:
             break
         if k in models:
-            k = end = models[k].j
+            if before is not None and _is_of_another_maker(before, models[k]):
+                break
+            before = models[k]
+            k = end = before.j
             continue
         tok, written = grid.toks[k], grid.as_written(k)
         if tok in {"-", "/"} and k > i and grid.glued(k) and grid.glued(k + 1):
@@ -195,6 +199,12 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         k += 1
         end = k
     return end
+
+
+def _is_of_another_maker(one: Hit, other: Hit) -> bool:
+    """Whether two models in a row are of different makers: words of a search tail, no run."""
+    makers = [maker_of_model().get(h.entry.value.lower(), "") for h in (one, other)]
+    return all(makers) and makers[0] != makers[1]
 
 
 def _is_decimal(sheet: Sheet, k: int) -> bool:
