@@ -190,7 +190,7 @@ def _first_of_each(decodings: Iterable[Decoding]) -> Iterator[Decoding]:
 def _checked(case: Case, faults: list[Fault], strict: bool) -> Iterator[Finding]:
     for name, module in known_checks().items():
         try:
-            yield from list(module.check(case))
+            yield from [f.resting_on((*case.decodings, *case.castings)) for f in module.check(case)]
         except Exception as error:
             if strict:
                 raise

@@ -181,7 +181,10 @@ def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -
         read = [
             _read(claim, repaired, pack, s, m.groupdict(), how)
             for s in schemes
-            if s.letter_o in manners and (m := pack.patterns[s.scheme].search(repaired)) and (not serial or m.groupdict().get("serial") == serial)
+            if s.letter_o in manners
+            and not (serial and s.all_figures)
+            and (m := pack.patterns[s.scheme].search(repaired))
+            and (not serial or m.groupdict().get("serial") == serial)
         ]
         if read:
             return _most_apt(read)
@@ -246,11 +249,11 @@ def _read(claim: Claim, number: str, pack: Pack, scheme: Scheme, groups: dict[st
     readings: tuple[Reading, ...]
     if ranges:
         name, how = ranges[0]
-        readings, disagreeing = decoders.by_range(how, pack, scheme, name, groups)
+        readings, disagreeing, sources = decoders.by_range(how, pack, scheme, name, groups)
         if not readings:
             failure = f"{disagreeing}{DISAGREES}" if disagreeing else OUTSIDE
             detail = f"{disagreeing} {groups.get(disagreeing)} does not go with {name} {groups[name]}" if disagreeing else "outside every known range"
-            return Decoding(**base, failure=failure, sources=own, detail=detail)
+            return Decoding(**base, failure=failure, sources=(*own, *sources), detail=detail)
     else:
         readings = decoders.by_code(scheme, pack, groups)
         if not readings:

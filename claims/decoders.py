@@ -7,9 +7,8 @@ from typing import Any
 
 from claims.pack import BadPack, Pack, Row
 from claims.pack_rows import Scheme, Source
-from claims.period import season
+from claims.period import Period, period, season
 from claims.reading_of_number import Reading
-from claims.standards import edtf
 from claims.standards.edtf import Span, month_number
 
 NAMES = ("range", "lookup", "int", "year1", "year2", "week", "month", "season", "check")
@@ -29,8 +28,10 @@ def check_character(how: Mapping[str, Any], groups: Mapping[str, str]) -> str:
     return alphabet[total % how["modulus"]]
 
 
-def by_range(how: Mapping[str, Any], pack: Pack, scheme: Scheme, group: str, groups: Mapping[str, str]) -> tuple[tuple[Reading, ...], str]:
-    """(readings, key that disagrees): the rows of every table that hold the number and agree in the key groups.
+def by_range(
+    how: Mapping[str, Any], pack: Pack, scheme: Scheme, group: str, groups: Mapping[str, str]
+) -> tuple[tuple[Reading, ...], str, tuple[Source, ...]]:
+    """(readings, key that disagrees, sources of the rows that say so): the rows of every table that hold the number and agree in the key groups.
 
     A later table that only repeats an earlier one's dates adds its source to that reading; one that differs adds
     a reading of its own.
@@ -38,16 +39,13 @@ def by_range(how: Mapping[str, Any], pack: Pack, scheme: Scheme, group: str, gro
     number = int(groups[group])
     readings: list[Reading] = []
     turns: set[int] = set()
-    disagreeing = ""
     for table in how["tables"]:
         rows = [r for r in pack.dated(table, scheme_season(scheme), scheme.period_kind) if _holds(r, number) and _chosen(r, how.get("where", {}))]
         for key in how.get("keys", ()):
             wrong = [r for r in rows if r.keys.get(key) and r.keys[key] != groups.get(key)]
             rows = [r for r in rows if r not in wrong]
             if wrong and not rows and not readings:
-                disagreeing = key
-        if disagreeing:
-            return (), disagreeing
+                return (), key, tuple(dict.fromkeys(r.source for r in wrong))
         turns |= {row.turn for row in rows}
         found = [_reading(row, scheme) for row in rows]
         readings = [_joined(old, found) for old in readings]
@@ -59,7 +57,7 @@ def by_range(how: Mapping[str, Any], pack: Pack, scheme: Scheme, group: str, gro
         why = OPEN_DECADE if apart else ROLLED_OVER if len(turns) > 1 else SEVERAL if same else ""
         why = why or "sources differ: " + ", ".join(f"{p} ({s})" for p, s in names.items())
         readings = [dataclasses.replace(r, reason=why) for r in readings]
-    return tuple(readings), ""
+    return tuple(readings), "", ()
 
 
 def scheme_season(scheme: Scheme) -> int:
@@ -74,7 +72,7 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
     of the scheme's span: each is a reading of its own.
     """
     month, week, season_start = 0, 0, 8
-    years: list[Span] = []
+    years: list[Period] = []
     seasons: list[int] = []
     sources: list[Source] = []
     for name, how in scheme.decode.items():
@@ -91,43 +89,45 @@ def by_code(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> tuple[Read
         elif aim == "week":
             week = int(text)
         elif aim in {"year", "year2", "year1"}:
-            years = list(_years(scheme, text, 10 if aim == "year1" else 100))
+            years = list(_years(scheme, pack, text, 10 if aim == "year1" else 100))
         elif aim == "season":
             seasons, season_start = [int(t) for t in text.split(LIST_MARK)], int(how.get("start", 8))
-    named = tuple(dict.fromkeys(sources)) or (pack.source(scheme.source_id),)
+    behind = tuple(dict.fromkeys(sources)) or (pack.source(scheme.source_id),)
     maker = "" if scheme.same_for == EITHER else scheme.maker
-    dated = [(_of_season(s, season_start, month), f" (season {s})") for s in seasons] or [
-        (span, "") for year in years if (span := _of_year(year, month, week))
-    ]
+    dated = [(span := _of_season(s, season_start, month), f"{span} (season {s})") for s in seasons]
+    dated = dated or [named for year in years if (named := _of_year(year, month, week))]
     if (years or seasons) and not dated:
         return ()
     why = OPEN_DECADE if _is_decades_apart([s for s, _ in dated]) else SEVERAL if len(dated) > 1 else ""
     weak = pack.strength == "weak"
-    return tuple(Reading(span, f"{span}{note}", maker, named, weak, why) for span, note in dated) or (Reading(None, "", maker, named, weak),)
+    return tuple(Reading(span, name, maker, behind, weak, why) for span, name in dated) or (Reading(None, "", maker, behind, weak),)
 
 
-def _years(scheme: Scheme, text: str, modulus: int) -> Iterator[Span]:
-    """The years that figures or a table's cell can mean."""
+def _years(scheme: Scheme, pack: Pack, text: str, modulus: int) -> Iterator[Period]:
+    """The years that figures or a table's cell can mean, as periods of the kind that the scheme or its pack dates by."""
+    kind = scheme.period_kind or ("date" if scheme.earliest else pack.period_kind)
     for one in text.split(LIST_MARK):
         if one.isdigit() and len(one) < 4:
             first, last = int(scheme.from_[:4] or 1900), int(scheme.to[:4] or 1999)
             fitting = [y for y in range(first, last + 1) if y % modulus == int(one)]
             if not fitting:
                 raise BadPack(f"scheme {scheme.scheme}: no year ending in {one} from {first} to {last}")
-            yield from (Span(month_number(y, 1), month_number(y, 12)) for y in fitting)
+            yield from (period(str(y), kind, pack.season_start) for y in fitting)
         else:
-            yield edtf.decode(one)
+            yield period(one, kind, pack.season_start)
 
 
-def _of_year(year: Span, month: int, week: int) -> Span | None:
-    """A year cut down to its month or week; None where it has no such week. A span of years keeps its length."""
+def _of_year(year: Period, month: int, week: int) -> tuple[Span, str] | None:
+    """(span, name) of a year, cut down to its month or week; None where it has no such week. A span of years keeps its length."""
+    if not (month or week) or not year.name.isdigit():
+        return year.span, str(year)
+    number = int(year.name)
     if week:
-        month = _month_of_week(year.first_year, week)
+        month = _month_of_week(number, week)
         if not month:
             return None
-    if month and year.first_year == year.last_year:
-        return Span(month_number(year.first_year, month), month_number(year.first_year, month))
-    return year
+    span = Span(month_number(number, month), month_number(number, month))
+    return span, str(span)
 
 
 def _of_season(year: int, start: int, month: int) -> Span:
@@ -174,7 +174,7 @@ def _looked_up(how: Mapping[str, Any], pack: Pack, text: str) -> tuple[str, Sour
         return text, None
     for row in pack.table(how["table"]):
         if row[how["by"]] == text:
-            return row[how["gives"]], pack.source(row.get("source_id", ""))
+            return row[how["gives"]], pack.source_of_row(row)
     return "", None
 
 

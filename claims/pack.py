@@ -7,7 +7,7 @@ compiled by google-re2 (linear time on any text) with a bound on their size.
 import csv
 import dataclasses
 import tomllib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
@@ -116,6 +116,12 @@ class Pack:
         """A row's source: its own, else the pack's default."""
         return self.sources[source_id or self.default_source]
 
+    def source_of_row(self, row: Mapping[str, str]) -> Source:
+        """The source of a table's row, with the weaker of its own standing and the row's."""
+        source = self.source(row.get("source_id", ""))
+        standing = row_standing(row.get("standing", ""))
+        return dataclasses.replace(source, standing=max(source.standing, standing, key=STANDINGS.index)) if standing else source
+
     @cached_property
     def patterns(self) -> dict[str, Any]:
         """Each scheme's compiled pattern."""
@@ -151,9 +157,7 @@ class Pack:
 
     def _dating_row(self, name: str, row: dict[str, str], season_start: int, period_kind: str) -> Row:
         kind = row.get("period_kind") or period_kind or self.period_kind
-        source = self.source(row.get("source_id", ""))
-        if standing := row_standing(row.get("standing", "")):
-            source = dataclasses.replace(source, standing=min(source.standing, standing, key=lambda s: -STANDINGS.index(s)))
+        source = self.source_of_row(row)
         try:
             return Row(
                 int(row["first"]), int(row["last"]), period(row["period"], kind, season_start or self.season_start),

@@ -94,6 +94,8 @@ class Scheme:
     from_: str = ""
     to: str = ""
     figures: int = 0
+    all_figures: bool = False
+    """Noughts in front are never left out: a number of fewer figures is another's."""
     letter_o: str = ""
     """`never`: an O (or I) among the figures is read as 0 (or 1), and the repair is recorded."""
     stands_alone: bool = False

@@ -101,7 +101,7 @@ def _finding(
         feature.part,
         (claim, *grounds),
         f"{pack.id}/{feature.feature}",
-        (pack.source(feature.source_id),),
+        tuple(dict.fromkeys(pack.source(source_id) for source_id in (feature.source_id, *(s.source_id for s in own)))),
         False,
         case.innocent("feature_out_of_place", feature.part) or ("The part may have been changed, or the feature misnamed.",),
         f"A photograph: {feature.where}.",

@@ -14,6 +14,7 @@ PLATE_REACH = 8
 MARK_REACH = 4
 FEWEST_FIGURES = 3
 LONGEST_NUMBER = 20
+LONGEST_CASTING = 6
 NUMBERED = ("frame", "engine", "gearbox", "axle", "body", "plate", "hull", "component")
 
 
@@ -56,8 +57,11 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
         yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j, family=family)
 
 
-def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
-    """Numbers that a place points at ("G 7712 on the engine"), or that a bare "number" announces, of the part named last."""
+def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
+    """Numbers that a place points at ("G 7712 on the engine"), or that a bare "number" announces, of the part named last.
+
+    A short code of a form that a named pack knows for castings of that part is a casting ("17H9 on the rear axle").
+    """
     grid = sheet.grid
     places = _before_places(sheet)
     for i in _up_to_figures(sheet, 1):
@@ -85,10 +89,11 @@ def pointed_at(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
             or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"} - sheet.language.lists["bare_number"]
         ):
             continue
-        part = _place_behind(sheet, found.j) or _announced_before(sheet, i)
+        place = _place_behind(sheet, found.j)
+        part = place or _announced_before(sheet, i)
         if part:
             sheet.take(found.i, found.j)
-            yield Draft("number", part, found.value, found.i, found.j)
+            yield Draft("casting" if place and _is_casting(found, part, named) else "number", part, found.value, found.i, found.j)
 
 
 def _up_to_figures(sheet: Sheet, before: int) -> list[int]:
@@ -113,6 +118,14 @@ def _before_places(sheet: Sheet) -> set[int]:
                 k -= 1
                 out.add(k)
     return out
+
+
+def _is_casting(found: Extent, part: str, named: Sequence[Pack]) -> bool:
+    """Whether a short code of figures and a letter has a form of castings of that part, in a pack that is named."""
+    if found.scheme is not None or len(found.value) > LONGEST_CASTING or not any(c.isalpha() for c in found.value):
+        return False
+    forms = ((p, s) for p in named for s in p.schemes.values() if s.earliest and part in (s.part, *s.also_parts))
+    return any(p.patterns[s.scheme].search(found.value) for p, s in forms)
 
 
 def _may_start(sheet: Sheet, i: int) -> bool:

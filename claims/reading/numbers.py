@@ -34,7 +34,7 @@ def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
             continue
         yield from lost(sheet, label) or behind(sheet, label, forms)
     yield from unlabelled(sheet, forms, named)
-    yield from pointed_at(sheet, forms)
+    yield from pointed_at(sheet, forms, named)
     yield from number_absent.read(sheet)
 
 

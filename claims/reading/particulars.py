@@ -81,7 +81,11 @@ def _castings(sheet: Sheet) -> Iterator[Draft]:
 
 
 def _code_end(sheet: Sheet, k: int) -> int:
+    """Where a code that starts at token k ends; 0 for none. Month letter, day and year may stand apart ("F 10 5")."""
     grid = sheet.grid
+    apart = len(grid.at(k)) == 1 and grid.at(k).isalpha() and grid.same_line(k, k + 2)
+    if apart and all(grid.at(n).isdigit() and len(grid.at(n)) <= 2 for n in (k + 1, k + 2)):
+        return k + 3
     if not any(c.isdigit() for c in grid.at(k)) or not _CODE.fullmatch(grid.at(k)):
         return 0
     end = k + 1
