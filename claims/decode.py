@@ -42,7 +42,7 @@ def named_packs(claims: Sequence[Claim], packs: Sequence[Pack], *, narrowed: boo
     makers, models = ({c.value for c in said if c.kind == kind} for kind in ("maker", "model"))
     years = [s for c in claims if c.kind in {"year", "built"} and c.part == "vehicle" and (s := _span(c.value or ""))]
     types = [c.value or "" for c in claims if c.kind == "vehicle_type"]
-    designated = {p.id for p in packs if _is_designated(p, makers, models, years)}
+    designated = {p.id for p in packs if _is_designated(p, makers, models, years)} if makers and models else set()
     found = [p for p in packs if (values & p.known_names or p.id in designated) and p.is_for(types)]
     if not narrowed:
         return found
@@ -113,11 +113,12 @@ def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str], models: Co
         is_named = pack.id in families
         tried = [
             s
-            for s in pack.schemes.values()
-            if (is_named or s.stands_alone or s.stands_alone_with) and s.earliest is casting and bears(s, claim.part, pack)
+            for s in (pack.schemes.values() if is_named else pack.lone_schemes)
+            if s.earliest is casting and bears(s, claim.part, pack)
             and form_can_be_meant(s, models, pack)
         ]  # fmt: skip
-        fits += [d for d in _by_pack(claim, number, pack, tried) if is_named or stands_alone(d)]
+        if tried:
+            fits += [d for d in _by_pack(claim, number, pack, tried) if is_named or stands_alone(d)]
     if fits:
         return _told_of_others([d for d in fits if d.pack and d.pack.id in families] or fits)
     if casting:

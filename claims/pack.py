@@ -178,6 +178,11 @@ class Pack:
         return tuple(n for n in self.names if n.kind == "model")
 
     @cached_property
+    def lone_schemes(self) -> tuple[Scheme, ...]:
+        """The schemes whose form may be particular enough to need no maker's name beside it."""
+        return tuple(s for s in self.schemes.values() if s.stands_alone or s.stands_alone_with)
+
+    @cached_property
     def known_names(self) -> frozenset[str]:
         """The canonical names of its makers and models."""
         return frozenset(n.canonical for n in self.names if n.kind != DESIGNATION)
