@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
+from claims.grid import Grid
 from claims.pack import Pack
-from claims.reading.number_forms import MOST_PIECES, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
+from claims.reading.number_forms import MOST_PIECES, SHORTEST_UNLABELLED, Extent, Forms, ends_at_once, generic_extent, known_extent, mark_extent
 from claims.reading.number_shapes import has_unit, is_date, is_range, is_telephone
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
@@ -13,6 +14,7 @@ LABELLED = ("vehicle", "frame", "engine", "gearbox", "body", "plate", "registrat
 PLATE_REACH = 8
 MARK_REACH = 4
 FEWEST_FIGURES = 3
+PIECES_BEFORE = 3
 LONGEST_NUMBER = 20
 LONGEST_CASTING = 6
 NUMBERED = ("frame", "engine", "gearbox", "axle", "body", "plate", "hull", "component")
@@ -22,7 +24,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
     """Numbers without a label: of a form that a named pack knows or that stands alone, and whole 17-character ones."""
     grid = sheet.grid
     named_ids = {p.id for p in named}
-    for i in _up_to_figures(sheet, 3):
+    for i in _runs_to_figures(grid):
         if i in sheet.taken:
             continue
         if not grid.toks[i].isalnum() or (
@@ -63,11 +65,11 @@ def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
     A short code of a form that a named pack knows for castings of that part is a casting ("17H9 on the rear axle").
     """
     grid = sheet.grid
-    places = _before_places(sheet)
-    for i in _up_to_figures(sheet, 1):
+    places, announced = _before_places(sheet), bool(sheet.found("numword"))
+    for i in _up_to_figures(sheet, 1) if places or announced else ():
         if i in sheet.taken or not _may_start(sheet, i):
             continue
-        if places.isdisjoint(range(i + 1, i + MOST_PIECES + 1)) and not _announced_before(sheet, i):
+        if places.isdisjoint(range(i + 1, i + MOST_PIECES + 1)) and not (announced and _announced_before(sheet, i)):
             continue
         found = known_extent(grid, i, forms) or generic_extent(grid, i)
         if (
@@ -96,6 +98,19 @@ def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             yield Draft("casting" if place and _is_casting(found, part, named) else "number", part, found.value, found.i, found.j)
 
 
+def _runs_to_figures(grid: Grid) -> list[int]:
+    """The tokens that hold a figure and up to three before each, as far as they could be pieces of one number, in order."""
+    out: list[int] = []
+    following = 0
+    for i in grid.figured:
+        first = i
+        while first > max(following, i - PIECES_BEFORE) and not ends_at_once(grid, first - 1):
+            first -= 1
+        out += range(first, i + 1)
+        following = i + 1
+    return out
+
+
 def _up_to_figures(sheet: Sheet, before: int) -> list[int]:
     """The tokens that hold a figure and so many before each, in order."""
     out: list[int] = []
@@ -111,12 +126,11 @@ def _before_places(sheet: Sheet) -> set[int]:
     grid, lists = sheet.grid, sheet.language.lists
     on, stamped = lists["place_on"], lists["place_stamped"]
     out: set[int] = set()
-    for k, tok in enumerate(grid.toks):
-        if tok in on:
-            out.add(k)
-            while k - 1 not in out and grid.at(k - 1) in stamped:
-                k -= 1
-                out.add(k)
+    for k in [k for k, tok in enumerate(grid.toks) if tok in on]:
+        first = k
+        while first > 0 and grid.toks[first - 1] in stamped:
+            first -= 1
+        out.update(range(first, k + 1))
     return out
 
 

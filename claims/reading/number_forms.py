@@ -86,7 +86,7 @@ def known_extent(grid: Grid, i: int, forms: Forms, part: str = "", *, alone: boo
     With `alone`, only what may be told without a label: long enough, with a letter, with capitals where the text has any.
     """
     first = grid.figure_from(i)
-    if first >= grid.n or first >= i + MOST_PIECES or (first > i and _ends_at_once(grid, i)) or (alone and _is_plain(grid, i)):
+    if first >= grid.n or first >= i + MOST_PIECES or (first > i and not alone and ends_at_once(grid, i)) or (alone and _is_plain(grid, i)):
         return None
     for j in reversed(_ends(grid, i)):
         if j <= first:
@@ -140,7 +140,7 @@ def _is_vin(value: str) -> bool:
     return sum(c.isdigit() for c in value) >= 4 and "?" not in value and len(set(value)) > 3
 
 
-def _ends_at_once(grid: Grid, i: int) -> bool:
+def ends_at_once(grid: Grid, i: int) -> bool:
     """Whether the token behind i can be no piece of a number that starts at i: on another line, a word, or a mark that is no joint."""
     k = i + 1
     if k >= grid.n or grid.line[k] != grid.line[i]:
@@ -157,8 +157,8 @@ def _is_plain(grid: Grid, i: int) -> bool:
     """Whether bare figures stand at token i, alone or behind a small word, and nothing that could go with them: no number without its label."""
     tok = grid.toks[i]
     if tok.isalpha() and grid.at(i + 1).isdigit() and not grid.has_no_capitals and grid.as_written(i).islower():
-        return _ends_at_once(grid, i + 1)
-    return tok.isdigit() and len(tok) != vin.LENGTH and _ends_at_once(grid, i)
+        return ends_at_once(grid, i + 1)
+    return tok.isdigit() and len(tok) != vin.LENGTH and ends_at_once(grid, i)
 
 
 def _ends(grid: Grid, i: int) -> list[int]:
