@@ -11,10 +11,12 @@ from claims.values import is_year
 from extractors.document import TITLE
 
 LABELLED = ("vehicle", "frame", "engine", "gearbox", "body", "plate", "registration", "hull")
-PLATE_REACH = 8
+PLATE_REACH = 12
 MARK_REACH = 4
 FEWEST_FIGURES = 3
 PIECES_BEFORE = 3
+PLACE_WORDS = 6
+"""Words between "on" and a number on a thing of its own."""
 LONGEST_NUMBER = 20
 LONGEST_CASTING = 6
 NUMBERED = ("frame", "engine", "gearbox", "axle", "body", "plate", "hull", "component")
@@ -188,6 +190,20 @@ def _is_near_mark_word(sheet: Sheet, i: int) -> bool:
     return bool(sheet.language.lists["mark_words"] & set(near)) and not {"data", "maker", "chassis", "frame", "engine"} & set(near)
 
 
+def _is_on_another_thing(sheet: Sheet, i: int) -> bool:
+    """Whether "on a bit of tin:" stands before a number: a thing that is none of the vehicle's parts."""
+    grid = sheet.grid
+    if grid.at(i - 1) not in {":", ","}:
+        return False
+    for k in range(i - 2, max(i - 2 - PLACE_WORDS, -1), -1):
+        if not grid.same_line(k, i) or not grid.toks[k].isalpha():
+            return False
+        if grid.toks[k] in sheet.language.lists["place_on"]:
+            named = [h for c in ("numpart", "label") for h in sheet.beside(c, k) if k <= h.i < i]
+            return grid.at(k + 1) in sheet.language.lists["indefinite"] and not named
+    return False
+
+
 def _is_read_off_a_plate(sheet: Sheet, before: int, i: int) -> bool:
     """Whether a plate stands straight before a number, or is what "it reads" speaks of."""
     grid = sheet.grid
@@ -205,6 +221,8 @@ def _part_beside(sheet: Sheet, found: Extent) -> str:
         return grid.field.label.strip().lower()
     if place := _place_behind(sheet, found.j):
         return place
+    if _is_on_another_thing(sheet, found.i):
+        return "unknown"
     k = found.j
     while grid.at(k) in {"(", "is", "the", "on", "as", "for", "being", "-"} and grid.same_line(found.i, k):
         k += 1
