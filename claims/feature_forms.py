@@ -10,9 +10,12 @@ from typing import NamedTuple
 
 from claims.grid import words
 from claims.pack import Pack
+from claims.pack_rows import Variant
 
 _EMPTY = frozenset("the a an on in of at to with is are has have its by it that and under below".split()) - {"under", "below"}
 _DENYING = frozenset({"no", "without", "miss", "missing"})
+GENERIC = frozenset("top side left right front rear open round flat square one two three four five six seven nine eleven no".split())
+"""Stems that tell nothing by themselves."""
 _OPTIONAL = frozenset({"data", "front", "main"})
 _SAME = {
     "leaves": "leaf", "twin": "two", "double": "two", "webbed": "web", "fastened": "fix", "push": "press", "pressed": "press", "pushed": "press", "planks": "plank",
@@ -22,13 +25,35 @@ _SAME = {
 """Words that sellers use for one another (common practice, no source)."""
 
 
-class Form(NamedTuple):
-    """One way to say a variant: its stems, the feature and variant, its part."""
+_Said = dict[str, dict[str, list[frozenset[str]]]]
+"""Feature to variant to the stems of each of its phrases."""
 
-    stems: frozenset[str]
+
+class Form(NamedTuple):
+    """One way to say a variant of a feature."""
+
     feature: str
     variant: str
     part: str
+    telling: frozenset[str]
+    """The stems that tell the variant from its siblings."""
+    nouns: frozenset[str]
+    """The other stems of the phrase: words of the feature."""
+    own: frozenset[str]
+    """Every stem of the variant's phrases and of the feature's common words."""
+    alone: bool
+    """Whether one telling stem is enough beside a word of the feature named before: no other feature of its part has it."""
+    unique: bool
+    """Whether the telling stems, two or more, say it by themselves: no other feature of the pack has them."""
+
+
+class Forms(NamedTuple):
+    """The forms of a pack: by one of their telling stems, all stems, and the common words of its features."""
+
+    by_stem: dict[str, list[Form]]
+    known: frozenset[str]
+    nouns: dict[str, frozenset[str]]
+    """The common words of the features, with the parts that have them."""
 
 
 @lru_cache(maxsize=1 << 14)
@@ -47,39 +72,53 @@ def stem(word: str) -> str:
     return _SAME.get(word, word)
 
 
-def _content(phrase: str) -> frozenset[str]:
-    return frozenset(stem(w) for w in words(phrase) if w.isalnum() and w not in _EMPTY and w not in _OPTIONAL and w != "s")
+def _content(phrase: str, optional: frozenset[str] = _OPTIONAL) -> frozenset[str]:
+    return frozenset(stem(w) for w in words(phrase) if w.isalnum() and w not in _EMPTY and w not in optional and w != "s")
 
 
 @lru_cache(maxsize=64)
-def forms(pack: Pack) -> dict[str, list[Form]]:
-    """Every form of a pack's features, by one of its stems."""
-    said: dict[str, dict[str, list[frozenset[str]]]] = {}
+def forms(pack: Pack) -> Forms:
+    """Every form of a pack's features."""
+    said: _Said = {}
     for variant in pack.variants:
         said.setdefault(variant.feature, {})[variant.variant] = [_content(p) for p in variant.words]
-    out: dict[str, list[Form]] = {}
-    for form in dict.fromkeys((*_whole(pack, said), *_short(pack, said))):
-        out.setdefault(max(sorted(form.stems), key=len), []).append(form)
-    return out
+    shared = {f: frozenset.intersection(*(frozenset().union(*phrases) for phrases in variants.values())) for f, variants in said.items()}
+    by_stem: dict[str, list[Form]] = {}
+    for form in dict.fromkeys(form for v in pack.variants for form in _of_variant(pack, said, shared[v.feature], v)):
+        by_stem.setdefault(max(sorted(form.telling), key=len), []).append(form)
+    known = frozenset().union(*(stems for variants in said.values() for phrases in variants.values() for stems in phrases))
+    nouns: dict[str, frozenset[str]] = {}
+    for feature, stems in shared.items():
+        for noun in stems - GENERIC:
+            nouns[noun] = nouns.get(noun, frozenset()) | {pack.features[feature].part}
+    return Forms(by_stem, known, nouns)
 
 
-def _whole(pack: Pack, said: dict[str, dict[str, list[frozenset[str]]]]) -> Iterator[Form]:
-    for feature, variants in said.items():
-        for variant, phrases in variants.items():
-            for stems in phrases:
-                if len(stems) > 1:
-                    yield Form(stems, feature, variant, pack.features[feature].part)
+def _of_variant(pack: Pack, said: _Said, shared: frozenset[str], variant: Variant) -> Iterator[Form]:
+    feature, name, phrases = variant.feature, variant.variant, said[variant.feature][variant.variant]
+    part = pack.features[feature].part
+    own = frozenset().union(*phrases) | shared | {stem(word) for word in name.split("_")}
+    elsewhere = frozenset().union(
+        *(stems for f, others in said.items() if f != feature and pack.features[f].part == part for ps in others.values() for stems in ps)
+    )
+    others = frozenset().union(*(stems for f, vs in said.items() if f != feature for ps in vs.values() for stems in ps))
+    siblings = frozenset().union(*(stems for v, ps in said[feature].items() if v != name for stems in ps))
+    for phrase, stems in zip(variant.words, phrases, strict=True):
+        telling = stems - shared or _content(phrase, frozenset()) - shared or stems
+        nouns = (stems & shared) - telling
+        alone = bool(telling - GENERIC - _DENYING - elsewhere)
+        unique = len(telling) > 1 and not telling & (GENERIC | _DENYING | others)
+        if len(stems) > 1:
+            yield Form(feature, name, part, telling, nouns, own, alone, unique)
+        for noun in sorted(nouns):
+            if telling - _DENYING and not _is_of_another(said, telling | {noun}, feature, name):
+                yield Form(feature, name, part, telling, frozenset({noun}), own, alone, unique)
+        if len(telling) > 1 and not telling & _DENYING:
+            for one in sorted(telling - GENERIC - elsewhere - siblings):
+                for noun in sorted(n for n in nouns - GENERIC if not _is_of_another(said, frozenset({one, n}), feature, name)):
+                    yield Form(feature, name, part, frozenset({one}), frozenset({noun}), own, alone=False, unique=False)
 
 
-def _short(pack: Pack, said: dict[str, dict[str, list[frozenset[str]]]]) -> Iterator[Form]:
-    """What tells a variant from its siblings, with one word of the feature, unless another phrase holds both."""
-    everything = [(f, v, stems) for f, variants in said.items() for v, phrases in variants.items() for stems in phrases]
-    for feature, variants in said.items():
-        shared = frozenset.intersection(*(frozenset().union(*phrases) for phrases in variants.values()))
-        for variant, phrases in variants.items():
-            for stems in phrases:
-                for noun in sorted(stems & shared):
-                    short = (stems - shared) | {noun}
-                    telling = stems - shared - _DENYING
-                    if telling and len(short) > 1 and not any(short <= other for f, v, other in everything if (f, v) != (feature, variant)):
-                        yield Form(frozenset(short), feature, variant, pack.features[feature].part)
+def _is_of_another(said: _Said, stems: frozenset[str], feature: str, variant: str) -> bool:
+    """Whether another phrase holds all of these stems."""
+    return any(stems <= other for f, variants in said.items() for v, phrases in variants.items() if (f, v) != (feature, variant) for other in phrases)

@@ -152,6 +152,7 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
         sheet.labels,
         language.lists["denial_ends"],
         language.lists["own_verbs"],
+        language.lists["denial_carriers"],
     )
     field = sheet.grid.field
     said_by = basis or (ATTRIBUTE if field.is_attribute else SELLER)

@@ -40,7 +40,9 @@ class Stances:
         labels: Iterable[int] = (),
         denial_ends: frozenset[str] = frozenset(),
         own_verbs: frozenset[str] = frozenset(),
+        denial_carriers: frozenset[str] = frozenset(),
     ) -> None:
+        self.denial_carriers = denial_carriers
         self.denial_ends, self.own_verbs = denial_ends, own_verbs
         self.grid, self.ends, self.questions, self.noes, self.carriers, self.whole = grid, ends, questions, noes, carriers, whole
         none = frozenset(k for h in hits.get("cue-none", ()) for k in range(h.i, h.j))
@@ -149,12 +151,16 @@ class Stances:
                 return True
             if toks[k] == ":" and k - start > OPENING_WORDS:
                 return True
+            answered = k == start and toks[k - 1] in self.noes
             if toks[k] != ",":
+                if answered and toks[k] == ":":
+                    return True
                 continue
-            if k == start and toks[k - 1] in self.noes:
+            if answered:
                 return True
             opening = (
                 cue.reach != "phrase"
+                and cue.stance != DENIED
                 and last == start
                 and k - start <= OPENING_WORDS
                 and not any(any(c.isdigit() for c in t) for t in toks[start:k])
@@ -165,7 +171,7 @@ class Stances:
                 toks[k + 1 : k + 2]
                 and (
                     (toks[k + 1] in self.carriers and (other or self.own_verbs.isdisjoint(toks[k + 1 : i])))
-                    or (not self._is_of_verb(start) and self._is_list(k + 1))
+                    or (self._is_denied_list(start, k + 1, i) if cue.stance == DENIED else self._is_list(k + 1))
                 )
             )
             if not opening and not carried:
@@ -191,6 +197,13 @@ class Stances:
         while first > 0 and grid.sentence[first - 1] == grid.sentence[start - 1] and grid.toks[first - 1] not in {",", "-", ":"}:
             first -= 1
         return start - first <= OPENING_WORDS
+
+    def _is_denied_list(self, start: int, k: int, i: int) -> bool:
+        """Whether "or" or "nor" behind token k carries a denial on over its commas ("no title, registration or keys")."""
+        if self._is_of_verb(start):
+            return False
+        near = self.grid.toks[k : i + OPENING_WORDS]
+        return next((t in self.denial_carriers for t in near if t in self.denial_carriers or t in self.ends or t == "."), False)
 
     def _is_list(self, k: int) -> bool:
         """Whether a short run of bare words, then a comma or a list word, follows the comma."""
