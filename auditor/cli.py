@@ -1,24 +1,25 @@
-"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `explain`, `completion`.
+"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `explain`, `completion`; the sheets are in `cli_sheets`.
 
 Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `claims`, `demo` and the rest end with 0 or 2.
 Heavy imports stand inside the commands that need them, so that `--help` answers at once.
 """
 
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from auditor import cli_sheets
+from auditor.given import UNREADABLE, complain, documents_of, letters_of, one_listing, packs_of
+
 if TYPE_CHECKING:
     from auditor.audit import Audit
-    from claims.pack import Pack
-    from extractors.document import Document
 
 FORMATS = ("text", "html", "md", "json", "letter")
 SHELLS = ("bash", "zsh", "fish")
-CONTRADICTIONS, UNREADABLE = 1, 2
+CONTRADICTIONS = 1
 MOST_WORKERS = 64
 DEMO = Path(__file__).parent / "demo"
 FIRST_DEMO = "plate-says-1928"
@@ -42,11 +43,11 @@ def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool
     from auditor.audit import audit
     from auditor.share import shared
 
-    packs = _packs(pack_ids)
-    said, seen = _letters(replies), _letters(notes)
+    packs = packs_of(pack_ids)
+    said, seen = letters_of(replies), letters_of(notes)
     status = 0
     shown = 0
-    for document in _of_one(_documents(inputs)) if said or seen else _documents(inputs):
+    for document in one_listing(documents_of(inputs)) if said or seen else documents_of(inputs):
         if document is None:
             status = UNREADABLE
             continue
@@ -69,9 +70,9 @@ def claims(file: str, pack_ids: Sequence[str], workers: int) -> None:
     from auditor.records import claims_of_records
 
     status = 0
-    for outcome in claims_of_records(file, _packs(pack_ids), workers):
+    for outcome in claims_of_records(file, packs_of(pack_ids), workers):
         if outcome.complaint:
-            _complain(outcome.complaint)
+            complain(outcome.complaint)
             status = UNREADABLE
         else:
             click.echo(outcome.line)
@@ -84,7 +85,7 @@ def packs(pack_id: str | None) -> None:
     """List the rule packs, or show what one of them knows and by which sources."""
     from auditor.render.packs import listing, one
 
-    found = _packs([pack_id] if pack_id else [])
+    found = packs_of([pack_id] if pack_id else [])
     click.echo(one(found[0]) if pack_id else listing(found), nl=False)
 
 
@@ -100,7 +101,7 @@ def demo(name: str | None, names: bool, form: str) -> None:
         return
     chosen = name or FIRST_DEMO
     if chosen not in known:
-        _complain(f"{chosen}: no such demo listing; choose one of {', '.join(known)}")
+        complain(f"{chosen}: no such demo listing; choose one of {', '.join(known)}")
         sys.exit(UNREADABLE)
     from auditor.audit import audit
     from extractors.intake import documents
@@ -130,7 +131,7 @@ def explain(name: str | None) -> None:
     try:
         click.echo(entry(name, help_texts()), nl=False)
     except KeyError:
-        _complain(f"{name}: nothing has that name; `auditor explain` lists all")
+        complain(f"{name}: nothing has that name; `auditor explain` lists all")
         sys.exit(UNREADABLE)
 
 
@@ -142,13 +143,16 @@ def completion(shell: str) -> None:
 
     maker = get_completion_class(shell)
     if maker is None:
-        _complain(f"{shell}: no completion for this shell")
+        complain(f"{shell}: no completion for this shell")
         sys.exit(UNREADABLE)
     try:
         click.echo(maker(main, {}, "auditor", "_AUDITOR_COMPLETE").source())
     except RuntimeError as error:
-        _complain(f"completion: {error}")
+        complain(f"completion: {error}")
         sys.exit(UNREADABLE)
+
+
+cli_sheets.add_to(main)
 
 
 def help_texts() -> dict[str, str]:
@@ -160,67 +164,9 @@ def help_texts() -> dict[str, str]:
     return out
 
 
-def _documents(inputs: Sequence[str]) -> "Iterator[Document | None]":
-    """Each listing of each input; None (and one line on standard error) for what could not be read."""
-    from extractors.errors import UnreadableListing
-    from extractors.intake import documents
-
-    for path in inputs:
-        try:
-            yield from documents(path)
-        except UnreadableListing as error:
-            _complain(str(error))
-            yield None
-
-
-def _of_one(found: "Iterator[Document | None]") -> "Iterator[Document | None]":
-    """The listing that letters belong to; ends with status 2 where there are several."""
-    listings = list(found)
-    if len(listings) > 1:
-        _complain("a reply or notes belong to one listing; give that one alone")
-        sys.exit(UNREADABLE)
-    yield from listings
-
-
-def _letters(paths: Sequence[str]) -> "list[Document]":
-    """The letters in files; ends with status 2 where one cannot be read, since an audit without it would mislead."""
-    from extractors.errors import UnreadableListing
-    from extractors.letters import letter
-
-    try:
-        return [letter(path) for path in paths]
-    except UnreadableListing as error:
-        _complain(str(error))
-        sys.exit(UNREADABLE)
-
-
-def _packs(ids: Sequence[str]) -> "tuple[Pack, ...]":
-    """The shipped packs, or those named; ends with status 2 where there is no such pack."""
-    from claims.pack import BadPack, shipped_packs
-
-    try:
-        found = shipped_packs()
-    except BadPack as error:
-        _complain(str(error))
-        sys.exit(UNREADABLE)
-    chosen = tuple(p for p in found if not ids or p.id in ids)
-    for name in ids:
-        if name not in {p.id for p in found}:
-            _complain(f"{name}: no such pack; `auditor packs` lists them")
-            sys.exit(UNREADABLE)
-    return chosen
-
-
 def _show(result: "Audit", form: str, first: bool) -> None:
     from importlib import import_module
 
     if form != "json" and not first:
         click.echo("\n")
     click.echo(import_module(f"auditor.render.{form}").render(result), nl=False)
-
-
-def _complain(message: str) -> None:
-    """One harmless line on standard error."""
-    from auditor.render.plain import one_line
-
-    click.echo(f"auditor: {one_line(message)[:500]}", err=True)

@@ -49,6 +49,8 @@ class Photo:
     name: str
     sha256: str
     size: int
+    data: bytes = field(default=b"", compare=False, repr=False)
+    """The bytes as received, for whoever keeps or hands on the picture."""
 
 
 @dataclass(frozen=True, slots=True)

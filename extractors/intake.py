@@ -50,9 +50,12 @@ def known_formats() -> tuple[Format, ...]:
 
 def documents(path: str) -> Iterator[Document]:
     """Every listing in a file, or in standard input for `-`; raises `UnreadableListing` with a one-line message."""
-    if path == STANDARD_INPUT:
-        return read(_standard_input())
-    return read(_folder(Path(path)) if Path(path).is_dir() else _file(Path(path)))
+    return read(source_at(path))
+
+
+def source_at(path: str) -> Source:
+    """A file, a folder, or standard input for `-`, as a bounded source; raises `UnreadableListing`."""
+    return _folder(Path(path)) if path != STANDARD_INPUT and Path(path).is_dir() else source_of(path)
 
 
 def read(source: Source) -> Iterator[Document]:

@@ -39,7 +39,7 @@ def photos(pictures: Iterable[tuple[str, bytes]]) -> Iterator[Photo]:
         digest = sha256(data).hexdigest()
         if digest not in seen:
             seen.add(digest)
-            yield Photo(file_name(name), digest, len(data))
+            yield Photo(file_name(name), digest, len(data), data)
         if len(seen) == MAX_PHOTOS:
             return
 

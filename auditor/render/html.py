@@ -23,13 +23,16 @@ BAR_WORDS = {SAID: "stated", READ: "read from a number by a table", EVENT: "even
 
 def render(audit: Audit) -> str:
     """The whole page with a line end."""
-    page = _templates().get_template("report.html.j2")
+    page = templates().get_template("report.html.j2")
     shown = report.report_of(audit)
-    return page.render(r=shown, words=report, in_a_letter=IN_A_LETTER, witnesses=WITNESSES, bar_words=BAR_WORDS, answered_heading=HEADING).strip() + "\n"
+    return (
+        page.render(r=shown, words=report, in_a_letter=IN_A_LETTER, witnesses=WITNESSES, bar_words=BAR_WORDS, answered_heading=HEADING).strip() + "\n"
+    )
 
 
 @cache
-def _templates() -> "Environment":
+def templates() -> "Environment":
+    """The templates of this folder: everything printed is made harmless and escaped."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
     return Environment(

@@ -21,6 +21,9 @@ LISTINGS = PAGES | {".txt", ".md", ".json", ".jsonl", ".ndjson", ".eml", ".mhtml
 OF_A_PAGE = ("_files", "-files", ".files", "_dateien", "-dateien", "_fichiers", "_archivos", "_bestanden", "_file")
 """Endings of the folder that a browser saves beside a page; what it holds is the page's."""
 
+KEPT = ".numbers."
+"""In the name of a numbers sheet that is kept beside its listing: it repeats the listing and is none."""
+
 
 def accepts(source: Source) -> bool:
     """Any folder."""
@@ -30,7 +33,7 @@ def accepts(source: Source) -> bool:
 def documents(source: Source) -> Iterator[Document]:
     """Every listing of the folder in the order of file names, with its pictures."""
     names = [n for n in source.entries or () if not _is_of_a_page(n)]
-    listed = [n for n in names if _ending(n) in LISTINGS]
+    listed = [n for n in names if _ending(n) in LISTINGS and KEPT not in n]
     pictures = [n for n in names if _ending(n) in PICTURES]
     found = [(name, document) for name in listed for document in _read(source, name)]
     if not found:
