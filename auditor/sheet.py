@@ -142,12 +142,17 @@ class _Teller:
         self.audit, self.seen = audit, seen
         self.findings, self.readings = findings_on(audit), readings_on(audit)
         self.days = dict(audit.days)
-        self.replaced = {r.earlier.quote: r.why for r in audit.changes.replaced} if audit.changes else {}
+        words = audit.changes.replaced if audit.changes else ()
+        self.replaced = {r.earlier.quote: r.why for r in words}
+        self.retold = {id(r.earlier) for r in words if r.earlier.quote == r.later.quote}
+        """Claims in whose place the same words stand in another manner: those are shown."""
 
     def cells(self, claims: Iterable[Claim]) -> tuple[Cell, ...]:
         """A cell for every witness: one entry for each thing said, the same value in the same manner being one."""
         told: dict[str, dict[tuple[str | None, str], list[Claim]]] = {w: {} for w in WITNESSES}
         for claim in claims:
+            if id(claim) in self.retold:
+                continue
             told[witness_of(self.audit, claim)].setdefault((claim.value, claim.stance), []).append(claim)
         return tuple(Cell(w, tuple(self._entry(same, w) for same in told[w].values())) for w in WITNESSES)
 
@@ -156,7 +161,8 @@ class _Teller:
         says = "; or ".join(dict.fromkeys(readings_words(d) for d in self.readings.get(first.quote, ())))
         by = _BY.get(first.basis, f"seller, {', '.join(dict.fromkeys(place(c) for c in same))}")
         findings = sorted({n for c in same for n in self.findings.get(c.quote, ())})
-        manner = "; ".join(filter(None, ("" if first.stance == STATED else first.stance, self.replaced.get(first.quote, ""))))
+        why = self.replaced.get(first.quote, "")
+        manner = "; ".join(filter(None, ("" if first.stance == STATED else first.stance, f"replaced: {why}" if why else "")))
         return Entry(first.quote.text, manner, says, self._day(first, witness), by, tuple(findings), first)
 
     def _day(self, claim: Claim, witness: str) -> str:
