@@ -8,12 +8,11 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from claims.claim import DENIED, HEDGED, OTHER_ITEM, REPORTED, STANCES, STATED
+from claims.reading.paper_speech import is_said_by_a_paper
 from claims.reading.sheet import Draft, Sheet
 from claims.stance import Stances
 
 NAMES = frozenset({"maker", "model"})
-SAYING_REACH = 12
-"""Tokens behind a document in which what it says stands."""
 
 
 class Talk:
@@ -51,7 +50,7 @@ class Talk:
             return OTHER_ITEM
         own = _said_inside(sheet, draft) if draft.kind == "originality" and draft.own == STATED else draft.own
         stance = stances.of(draft.i, draft.j, own, kind=draft.kind)
-        if stance in {STATED, HEDGED} and self._is_what_a_paper_says(draft):
+        if stance in {STATED, HEDGED} and is_said_by_a_paper(sheet, draft.i):
             stance = REPORTED
         if (
             draft.kind in NAMES
@@ -61,18 +60,6 @@ class Talk:
         ):
             return OTHER_ITEM
         return stance
-
-    def _is_what_a_paper_says(self, draft: Draft) -> bool:
-        """Whether a document and a verb of saying stand before a draft in its clause ("the V5C records 1936")."""
-        grid, lists = self.sheet.grid, self.sheet.language.lists
-        for hit in self.sheet.beside("papers", draft.i):
-            if hit.j > draft.i or draft.i - hit.j > SAYING_REACH or grid.clause[hit.i] != grid.clause[draft.i]:
-                continue
-            between = grid.toks[hit.j : draft.i]
-            verb = next((n for n, t in enumerate(between[:2]) if t in lists["paper_says"]), None)
-            if verb is not None and not set(between) & lists["ends"] and "," not in between[verb:]:
-                return True
-        return False
 
 
 def _is_production(draft: Draft) -> bool:

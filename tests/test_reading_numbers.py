@@ -21,6 +21,27 @@ PACKS = shipped_packs()
         ("Old motorcycle", "Engine number missing, frame number unreadable.", [("engine", None), ("frame", None)]),
         ("Old motorcycle", "Engine no: xxxx", [("engine", None)]),
         ("Old motorcycle", "Engine no. 26. 2. 1948", []),
+        ("BSA A10", "eng no CA10-9033 frm no CA7-15512", [("engine", "CA109033"), ("frame", "CA715512")]),
+        ("BSA A10", "Engine & frame numbers: CA10 9033 & CA7 15512", [("engine", "CA109033"), ("frame", "CA715512")]),
+        (
+            "BSA A10",
+            "Frame no:CA7 15512Engine no:CA10 9033Reg no:WTR 881",
+            [("frame", "CA715512"), ("engine", "CA109033"), ("registration", "WTR881")],
+        ),
+        ("BSA A10", "I cant find a frame number. Engine no has been ground off.", [("frame", None), ("engine", None)]),
+        ("BSA A10", "engine number partly readable: CA10 90?3", [("engine", "CA1090?3")]),
+        ("Old car", "VIN: 136370B123456, partial VIN on block 10B123456", [("vehicle", "136370B123456"), ("engine", "10B123456")]),
+        ("Old car", "VIN ending in 3456. Title # 12345678.", [("vehicle", "3456")]),
+        ("Old car", "vin # 1 3 6 3 7 0 B 1 2 3 4 5 6", [("vehicle", "136370B123456")]),
+        ("Old tractor", "Serial no. on flywheel housing 1012345, maybe.", [("vehicle", "1012345")]),
+        ("Old tractor", "Engine tag missing, no number to be found on the chassis", [("engine", None), ("frame", None)]),
+        ("Old boat", "Bed off an 87. Call 555-0177", []),
+        ("Old car", "Engine is a 1962 unit, 2 owners", []),
+        (
+            "Harley",
+            "engine 42WLA 12345, belly numbers 42-8812 / 43-1020",
+            [("engine", "42WLA12345"), ("component", "428812"), ("component", "431020")],
+        ),
     ],
 )
 def test_numbers_of_a_text(title: str, text: str, numbers: list[tuple[str, str | None]]) -> None:

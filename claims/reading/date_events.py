@@ -1,8 +1,8 @@
 """Which event a date is of: the nearest word for building, registering, supplying, restoring or fitting that governs it."""
 
 from claims.lexicon import Hit
-from claims.reading.date_forms import Date
-from claims.reading.date_subjects import DATED_PARTS, SUBJECT_REACH, part_before, subject_of_event
+from claims.reading.date_figures import Date
+from claims.reading.date_subjects import DATED_PARTS, SUBJECT_REACH, heading_part, part_before, subject_of_event
 from claims.reading.sheet import Sheet
 from claims.values import is_year
 
@@ -54,6 +54,8 @@ def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
             part = part_before(sheet, date.i, SUBJECT_REACH)
     elif kind == "delivered":
         part = part_before(sheet, hit.i, 3 if grid.toks[hit.i] in {"new", "supplied"} else 0)
+        if part == "vehicle" and grid.toks[hit.i] == "new":
+            part = heading_part(sheet, hit.i) or part
     return kind, part
 
 
@@ -135,7 +137,7 @@ def _parted(sheet: Sheet, start: int, date: Date) -> bool:
         return True
     if "," in toks and any(is_year(t) or t in sheet.language.lists["opens_statement"] for t in toks):
         return True
-    return any(is_year(t) and start + k not in sheet.taken for k, t in enumerate(toks))
+    return any(is_year(t) for t in toks)
 
 
 def _dated_behind(sheet: Sheet, hit: Hit) -> bool:

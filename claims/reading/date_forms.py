@@ -5,28 +5,15 @@ is left out.
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
-from claims.claim import DENIED, HEDGED, STATED
-from claims.lexicon import Hit
+from claims.claim import DENIED, HEDGED
+from claims.reading.date_figures import Date, after_month, in_figures, in_order_of_size
 from claims.reading.sheet import Sheet
-from claims.values import day_of, is_year, month_date, numeric_date, two_figure_year
+from claims.values import day_of, is_year, two_figure_year
 
 _SPAN_MARKS = frozenset({"-", "/"})
 _MONEY = frozenset("$£€")
 _LONGEST_SPAN = 40
-
-
-class Date(NamedTuple):
-    """A date as found: tokens [i, j), its EDTF value, whether it is a bare year, a stance of its own."""
-
-    i: int
-    j: int
-    value: str
-    bare: bool
-    own: str = STATED
-    needs_event: bool = False
-    """Only an event's word beside it makes it a date at all (`3/70`, `6.38`)."""
 
 
 def dates(sheet: Sheet) -> Iterator[Date]:
@@ -55,14 +42,14 @@ def _date_at(sheet: Sheet, i: int) -> Date | None:
     if decade := sheet.starting("decade", i):
         return Date(i, decade.j, decade.entry.value, True) if not grid.glued(i) else None
     if month:
-        return _after_month(sheet, i, month, 0)
+        return after_month(sheet, i, month, 0)
     day = day_of(tok)
     if day and not _in_decimal(sheet, i):
         of = sheet.language.lists["of_date"]
         k = i + 1 + (grid.at(i + 1) == "." or grid.at(i + 1) in of) + (grid.at(i + 1) == "." and grid.at(i + 2) in of)
         if (month := sheet.starting("month", k)) and grid.same_line(i, k):
-            return _after_month(sheet, i, month, day)
-        if date := _in_figures(sheet, i):
+            return after_month(sheet, i, month, day)
+        if date := in_figures(sheet, i):
             return date
     if tok == "'" and grid.glued(i + 1) and not (i and grid.glued(i) and grid.toks[i - 1].isalnum()):
         figures = grid.at(i + 1)
@@ -72,71 +59,25 @@ def _date_at(sheet: Sheet, i: int) -> Date | None:
             return _spanning(sheet, Date(i, i + 2, year, True))
     if tok[-1:] == "s" and is_year(tok[:-1]) and tok[3] == "0":
         return _of_decade(sheet, Date(i, i + 1, f"{tok[:3]}X", True))
+    if tok[-1:] == "½" and is_year(tok[:-1]):
+        return Date(i, i + 1, tok[:-1], True)
     if not is_year(tok):
         return _two_figures(sheet, i)
     if grid.at(i + 1) == "'" and grid.at(i + 2) == "s" and tok[3] == "0":
         return _of_decade(sheet, Date(i, i + 3, f"{tok[:3]}X", True))
     if is_figure_of_something(sheet, i):
         return None
-    return _in_order_of_size(sheet, i) or _spanning(sheet, Date(i, i + 1, tok, True))
-
-
-def _in_order_of_size(sheet: Sheet, i: int) -> Date | None:
-    """`1967-03-25`, `1967-03` at token i."""
-    grid, year = sheet.grid, sheet.grid.toks[i]
-    first, second = grid.at(i + 2), grid.at(i + 4)
-    if not (
-        grid.at(i + 1) in {"-", "/", "."}
-        and grid.glued(i + 1)
-        and grid.glued(i + 2)
-        and len(first) == 2
-        and first.isdigit()
-        and 1 <= int(first) <= 12
-    ):
-        return None
-    if grid.at(i + 3) == grid.at(i + 1) and grid.glued(i + 4) and day_of(second) and second.isdigit():
-        return Date(i, i + 5, month_date(year, int(first), day_of(second)), False)
-    return Date(i, i + 3, month_date(year, int(first)), False) if grid.at(i + 1) == "-" else None
-
-
-def _after_month(sheet: Sheet, i: int, month: Hit, day: int) -> Date | None:
-    """A date whose month is found: the year behind it, with a day before (`day`) or between."""
-    grid, k = sheet.grid, month.j
-    k += grid.at(k) in {".", ",", "/", "-"} or grid.at(k) in sheet.language.lists["of_date"]
-    if not day and day_of(grid.at(k)) and (is_year(grid.at(k + 1)) or (grid.at(k + 1) == "," and is_year(grid.at(k + 2)))):
-        day, k = day_of(grid.at(k)), k + 1 + (grid.at(k + 1) == ",")
-    number = int(month.entry.value)
-    if grid.at(k) == "'" and two_figure_year(grid.at(k + 1)):
-        return Date(i, k + 2, month_date(two_figure_year(grid.at(k + 1)), number, day), False)
-    if is_year(grid.at(k)) and (grid.same_line(month.i, k) or grid.sentence[month.i] == grid.sentence[k]):
-        return Date(i, k + 1, month_date(grid.at(k), number, day), False)
-    return None
-
-
-def _in_figures(sheet: Sheet, i: int) -> Date | None:
-    """`12/01/1939`, `26. 2. 1948`, `03/1967`, `3/70` at token i."""
-    grid = sheet.grid
-    sep, second = grid.at(i + 1), grid.at(i + 2)
-    if sep not in {"/", ".", "-"} or not grid.toks[i].isdigit():
-        return None
-    if second.isdigit() and len(second) <= 2 and grid.at(i + 3) == sep:
-        third = grid.at(i + 4)
-        year = third if is_year(third) else two_figure_year(third) if sep != "." or grid.glued(i + 4) else ""
-        if year and (value := numeric_date(int(grid.toks[i]), int(second), year)):
-            return Date(i, i + 5, value, False)
-    if not 1 <= int(grid.toks[i]) <= 12 or not grid.glued(i + 1) or not grid.glued(i + 2):
-        return None
-    if is_year(second):
-        return Date(i, i + 3, month_date(second, int(grid.toks[i])), False)
-    if sep != "-" and two_figure_year(second) and not grid.glued(i + 3) and int(second) > 12:
-        return Date(i, i + 3, month_date(two_figure_year(second), int(grid.toks[i])), False, needs_event=True)
-    return None
+    return in_order_of_size(sheet, i) or _spanning(sheet, Date(i, i + 1, tok, True))
 
 
 def _two_figures(sheet: Sheet, i: int) -> Date | None:
     """Two figures as a year where nothing else can be meant: at a headline's start or behind "a", before a name."""
     grid = sheet.grid
     year = two_figure_year(grid.toks[i])
+    if year and (either := _either_of_two(sheet, i, year)):
+        return either
+    if year and grid.at(i - 1) in {"as", "a"} and _is_titled(sheet, i):
+        return Date(i, i + 1, year, True)
     if year and (span := _two_figure_span(sheet, i, year)):
         return span
     if not year or (i and grid.glued(i)) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")"}):
@@ -160,6 +101,24 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     ):
         return Date(i, i + 1, year, True)
     return None
+
+
+def _is_titled(sheet: Sheet, i: int) -> bool:
+    """Whether "titled as (a)" stands straight before token i."""
+    grid = sheet.grid
+    k = i - 1 - (grid.at(i - 1) == "a")
+    return grid.at(k) == "as" and grid.at(k - 1) in sheet.language.lists["titled"] and grid.same_line(k, i) and not grid.at(i + 1).isdigit()
+
+
+def _either_of_two(sheet: Sheet, i: int, year: str) -> Date | None:
+    """Two figures, "or", two figures as a span of years ("probably 68 or 69"), or None."""
+    grid, lists = sheet.grid, sheet.language.lists
+    second = two_figure_year(grid.at(i + 2)) if len(grid.at(i + 2)) == 2 else ""
+    if not second or grid.at(i + 1) not in lists["span_or"] or grid.at(i - 1) not in lists["either"] | lists["maybe"] or not grid.same_line(i, i + 2):
+        return None
+    if grid.at(i + 3) in lists["behind_figure"] or not 0 < int(second) - int(year) < 10:
+        return None
+    return Date(i, i + 3, f"{year}/{second}", True, HEDGED)
 
 
 def _two_figure_span(sheet: Sheet, i: int, year: str) -> Date | None:

@@ -1,6 +1,7 @@
 """What a dated event is said of: the part before it, the part that heads the line, the part that "it" stands for."""
 
 from claims.reading.sheet import Sheet
+from claims.values import is_year
 
 SUBJECT_REACH = 9
 HEAD_TOKENS = 3
@@ -13,14 +14,22 @@ def part_before(sheet: Sheet, i: int, reach: int = 3) -> str:
     grid = sheet.grid
     at = min(i, grid.n - 1)
     for hit in reversed(sheet.beside("part", at)):
+        if hit.j <= i and _is_past_a_date(sheet, hit.j, i):
+            break
         if hit.j <= i and grid.clause[hit.i] == grid.clause[at] and sum(k not in sheet.taken for k in range(hit.j, i)) <= reach:
             return hit.entry.value
     return "vehicle"
 
 
+def _is_past_a_date(sheet: Sheet, start: int, i: int) -> bool:
+    """Whether a comma and a year stand between a part's word and an event's: a new statement."""
+    toks = sheet.grid.toks[start:i]
+    return "," in toks and any(is_year(t) for t in toks)
+
+
 def subject_of_event(sheet: Sheet, i: int, reach: int = SUBJECT_REACH) -> str:
     """The part of which an event's word at token i is said: named before it, meant by "it", or heading its line."""
-    inside = sheet.starting("part", i)
+    inside = sheet.starting("part", i) or next((h for h in sheet.beside("part", i) if h.i == i + 1 and sheet.starting("event", i)), None)
     part = inside.entry.value if inside else part_before(sheet, i, reach)
     return part if part != "vehicle" else _meant_by_it(sheet, i) or heading_part(sheet, i) or "vehicle"
 
@@ -41,7 +50,7 @@ def heading_part(sheet: Sheet, i: int) -> str:
 def _meant_by_it(sheet: Sheet, i: int) -> str:
     """The part that "it was", "the unit was" before token i stands for: the subject of the sentence before; empty for none."""
     grid, k = sheet.grid, i - 1
-    while k >= 0 and grid.toks[k] in sheet.language.lists["copulas"]:
+    while k >= 0 and grid.toks[k] in sheet.language.lists["copulas"] - sheet.language.lists["anaphor_it"]:
         k -= 1
     unit = grid.at(k) == "unit"
     if k < 0 or not (unit or grid.toks[k] in sheet.language.lists["anaphor_it"]) or not _opens(sheet, k - (unit and grid.at(k - 1) == "the")):

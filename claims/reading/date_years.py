@@ -1,8 +1,9 @@
 """Whether a bare year is the thing's: beside a name or noun, heading a title, said by papers or people, an entry by itself."""
 
 from claims.claim import REPORTED
-from claims.reading.date_forms import Date
+from claims.reading.date_figures import Date
 from claims.reading.date_subjects import DATED_PARTS
+from claims.reading.paper_speech import is_said_by_a_paper
 from claims.reading.sheet import Sheet
 
 NOUN_REACH = 4
@@ -35,6 +36,8 @@ def is_before_its_name(sheet: Sheet, date: Date) -> bool:
 def is_what_papers_say(sheet: Sheet, date: Date) -> bool:
     """Whether "on the V5", "on the title" stands straight behind a year."""
     grid, lists = sheet.grid, sheet.language.lists
+    if date.bare and is_said_by_a_paper(sheet, date.i):
+        return True
     k = date.j
     if grid.at(k) not in lists["on_paper"] or not grid.same_line(date.i, k):
         return False
@@ -132,6 +135,12 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
         return True
     if before[-1] in {"a", "an"} and len(before) > 1 and before[-2] in {"is", "s", "be", "its", "was", "as", "believe", "not"}:
         return not grid.at(date.j).isalnum() or grid.at(date.j) in {"with", "and", "but", "model", "so", "i", "not", "as", "one"}
+    if before[-1] == "s" and (len(before) < 3 or before[-2] != "'" or before[-3] not in lists["year_subjects"]):
+        return False
+    if before[-1] in {"from", "to"} and len(before) > 1 and before[-2] in lists["dating_verbs"]:
+        return True
+    if before[-1] == "the" and len(before) > 2 and before[-3] in lists["dating_verbs"]:
+        return True
     if before[-1] in sheet.language.lists["year_is"]:
         return not grid.same_line(i, date.j) or not grid.at(date.j).isalnum()
     return before[-1] == "year" and (len(before) < 2 or before[-2] in {"model", "the", ","})

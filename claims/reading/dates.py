@@ -9,7 +9,8 @@ from collections.abc import Iterator
 
 from claims.claim import REPORTED
 from claims.reading.date_events import event_of
-from claims.reading.date_forms import Date, dates
+from claims.reading.date_figures import Date
+from claims.reading.date_forms import dates
 from claims.reading.date_subjects import new_part
 from claims.reading.date_years import (
     heads,

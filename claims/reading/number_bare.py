@@ -176,7 +176,10 @@ def _place_behind(sheet: Sheet, j: int) -> str:
 def _announced_before(sheet: Sheet, i: int) -> str:
     """The part whose number a bare "number" before token i announces: the part named last in the sentence."""
     grid = sheet.grid
-    word = sheet.ending("numword", i - (grid.at(i - 1) in {".", ":"}))
+    k = i
+    while grid.at(k - 1) in {".", ":", *sheet.language.lists["place_stamped"], *sheet.language.lists["place_on"]} and not sheet.ending("numword", k):
+        k -= 1
+    word = sheet.ending("numword", k)
     if word is None or word.i in sheet.labels or grid.toks[word.i] in {"#", "stamp", "reads", "sn"} or not grid.same_line(word.i, i):
         return ""
     named = [h for h in (*sheet.beside("numpart", i), *sheet.beside("part", i)) if h.j <= word.i and h.entry.value in NUMBERED]

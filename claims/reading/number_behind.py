@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from claims.claim import OTHER_ITEM, compact
+from claims.grid import Grid
 from claims.lexicon import Hit
 from claims.reading.number_forms import LONGEST_WORD, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_labels import Label
@@ -75,6 +76,11 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         ):
             parts = (found.scheme.part,)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
+        if len(parts) == 2 and (other := _respective(sheet, found, forms, parts[1])):
+            sheet.take(other.i, other.j)
+            yield Draft("number", parts[0], found.value, found.i, found.j, family=family)
+            yield Draft("number", parts[1], other.value, other.i, other.j, family=family)
+            return
         yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
         if len(parts) == 1 and (second := _second_of_a_pair(sheet, label, found)):
             sheet.take(second.i, second.j)
@@ -89,6 +95,23 @@ def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: b
     if sheet.language.lists["starts"] & set(grid.toks[label.j : k]) and (first := _first_piece(sheet, k)):
         return first
     return _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms) or _past_announcer(sheet, k, label)
+
+
+def _respective(sheet: Sheet, found: Extent, forms: Forms, part: str) -> Extent | None:
+    """The second of two different numbers behind a label of two parts ("engine & frame numbers: A & B"), or None."""
+    grid = sheet.grid
+    if grid.at(found.j) not in {"/", "&", "and", ","} or not grid.same_line(found.i, found.j + 1):
+        return None
+    k = found.j + 1
+    other = known_extent(grid, k, forms, part) or generic_extent(grid, k)
+    if (
+        other is None
+        or other.value == found.value
+        or not sheet.is_free(other.i, other.j)
+        or sum(c.isdigit() for c in other.value) < SHORTEST_FIGURES + 1
+    ):
+        return None
+    return None if is_date(sheet, k) or is_year(other.value) or has_unit(grid.toks[other.i : other.j + 1]) else other
 
 
 def _second_of_a_pair(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
@@ -130,7 +153,11 @@ def _past_announcer(sheet: Sheet, k: int, label: Label) -> Extent | None:
         if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)) or k in sheet.taken:
             return None
         k += 1
-        if grid.at(k - 1) in sheet.language.lists["announcers"] | sheet.language.lists["starts"] and grid.at(k)[:1].isdigit():
+        if grid.at(k) == ":" and grid.same_line(k, k + 1):
+            return generic_extent(grid, k + 1) if any(c.isdigit() for c in grid.at(k + 1) + grid.at(k + 2)) and not is_date(sheet, k + 1) else None
+        if grid.at(k - 1) in sheet.language.lists["announcers"] | sheet.language.lists["starts"] and any(
+            c.isdigit() for c in grid.at(k) + grid.at(k + 1)
+        ):
             found = generic_extent(grid, k)
             return found if found and len(found.value) >= SHORTEST_UNLABELLED and not is_date(sheet, k) and not is_year(found.value) else None
     return None
@@ -140,7 +167,7 @@ def _past_place(sheet: Sheet, k: int) -> Extent | None:
     """A number behind a strong label and the place that it stands on ("serial no. on flywheel housing 1012345")."""
     grid = sheet.grid
     for n in range(k + 2, min(k + 2 + MOST_WORDS + 1, grid.n)):
-        if not grid.same_line(k, n) or n in sheet.taken or not (grid.toks[n].isalnum() or grid.toks[n] in {":", "-"}):
+        if not grid.same_line(k, n) or n in sheet.taken or not (grid.toks[n].isalnum() or grid.toks[n] in {":", "-", "("}):
             return None
         if any(c.isdigit() for c in grid.toks[n]):
             found = generic_extent(grid, n)
@@ -188,11 +215,21 @@ def _starts_number(sheet: Sheet, k: int, forms: Forms) -> bool:
     return sheet.grid.toks[k] not in {":", "=", "-", "(", ".", "#"} and known_extent(sheet.grid, k, forms) is not None
 
 
+def _goes_on(grid: Grid, mark: Extent) -> bool:
+    """Whether figures follow a mark on its line, so that it is a longer one of another form ("12 BH 34")."""
+    return grid.at(mark.j).isdigit() and len(grid.at(mark.j)) <= 3 and grid.same_line(mark.i, mark.j) and mark.value[0].isdigit()
+
+
 def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:
     grid = sheet.grid
     if is_date(sheet, k):
         return None
-    if label.parts == ("registration",) and (mark := mark_extent(grid, k)) and not (label.weak and is_year(mark.value[:4])):
+    if (
+        label.parts == ("registration",)
+        and (mark := mark_extent(grid, k))
+        and not _goes_on(grid, mark)
+        and not (label.weak and is_year(mark.value[:4]))
+    ):
         return mark
     found = known_extent(grid, k, forms, label.parts[0])
     if found and not found.value.isdigit() and not (label.weak and found.scheme is None and len(found.value) < SHORTEST_UNLABELLED):
@@ -214,6 +251,8 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
         ):
             return None
     written = grid.text(found.i, found.j)
+    if grid.toks[found.i] in {"a", "i"} and found.j - found.i == 2 and not grid.glued(found.i + 1) and is_year(grid.toks[found.i + 1]):
+        return None
     if grid.toks[found.i].isalpha() and len(grid.toks[found.i]) > 1 and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
         return None
     if (

@@ -17,8 +17,8 @@ from claims.values import is_year
 
 MARK = "registration"
 MOST_PIECES = 9
-MOST_SINGLE = 17
-"""Most pieces of a number written figure by figure ("3 3 Q 0 7 6 5 5 X")."""
+FEWEST_SINGLE, MOST_SINGLE = 6, 17
+"""Fewest and most pieces of a number written figure by figure ("3 3 Q 0 7 6 5 5 X")."""
 LONGEST_WORD = 5
 """Most letters of the word that a number begins with."""
 LONGEST = 24
@@ -202,6 +202,8 @@ def _is_a_label(grid: Grid, k: int) -> bool:
 
 def generic_extent(grid: Grid, i: int) -> Extent | None:
     """A number of no known form at token i: pieces with figures, a letter prefix, a check letter, hidden characters."""
+    if single := _figure_by_figure(grid, i):
+        return single
     k, end, figures = i, i, False
     while k < grid.n and k - i < MOST_PIECES and grid.line[k] == grid.line[i]:
         tok = grid.toks[k]
@@ -242,6 +244,15 @@ def generic_extent(grid: Grid, i: int) -> Extent | None:
     if not any(c.isdigit() for c in value) and value.count("?") < 3:
         return None
     return Extent(i, end, value, None, None) if SHORTEST <= len(value) <= 40 else None
+
+
+def _figure_by_figure(grid: Grid, i: int) -> Extent | None:
+    """A number written figure by figure from token i ("1 3 6 3 7 0 B 1 2"), or None."""
+    k = i
+    while k < grid.n and k - i < MOST_SINGLE and len(grid.toks[k]) == 1 and grid.toks[k].isalnum() and grid.line[k] == grid.line[i]:
+        k += 1
+    value = compact(grid.text(i, k)) if k - i >= FEWEST_SINGLE else ""
+    return Extent(i, k, value, None, None) if sum(c.isdigit() for c in value) >= FEWEST_SINGLE - 2 else None
 
 
 def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:

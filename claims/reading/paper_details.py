@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from claims.claim import REPORTED
 from claims.lexicon import Hit
-from claims.reading.date_forms import Date
+from claims.reading.date_figures import Date
 from claims.reading.number_forms import Extent, generic_extent
 from claims.reading.sheet import Draft, Sheet
 
