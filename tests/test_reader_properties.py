@@ -3,7 +3,7 @@
 from collections import Counter
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from auditor import audit
@@ -42,6 +42,11 @@ CLOSING = {"en": [
     "Follow us for new stock every week!",
     "Share this listing: e-mail, print",
     "Thanks for looking.",
+    "Company reg. no. 04512345. VAT no. 123 4567 89.",
+    "© 2024 Example Classics Ltd. All rights reserved.",
+    "(c) 2023 Example Classics",
+    "Ad ID: 7712345678. Posted: 2024-05-01 10:12. Views: 1,204",
+    "Call 01632 960123 or 07700 900456, Mon-Fri 9.00-17.30.",
 ], "de": [
     "Besichtigung nach Vereinbarung. Inzahlungnahme möglich.",
     "Irrtümer und Zwischenverkauf vorbehalten.",
@@ -58,6 +63,17 @@ CLOSING = {"en": [
     "Bericht sturen | Bewaren | Advertentie melden",
 ]}  # fmt: skip
 """Ends of adverts and remnants of templates, invented after habits that LISTINGS names."""
+
+
+OPENING = [
+    "Back to results",
+    "Home | Vehicles | Classic",
+    "Posted 3 days ago",
+    "Seller's description:",
+    "[[image 1 of 24]]",
+    "Print | Share | Report",
+]
+OFF_TOPIC = {"Ad id": "7712345678", "Posted": "3 days ago", "Views": "1204", "Stock no": "44812", "Seller type": "Trade", "Updated": "2024-05-01"}
 
 
 def meanings(document: Document) -> Counter[tuple[str, ...]]:
@@ -111,4 +127,14 @@ def test_boilerplate_behind_a_text_changes_no_claim(document: Document, gap: str
     if document.text.isupper() or document.text.islower():
         closing = [line.upper() if document.text.isupper() else line.lower() for line in closing]
     longer = with_text(document, gap.join([document.text, *closing]) if document.text else gap.join(closing))
+    assert meanings(longer) == meanings(document)
+
+
+@settings(max_examples=100, deadline=None)
+@given(document=st.sampled_from(LISTINGS), opening=st.sampled_from(OPENING), label=st.sampled_from(sorted(OFF_TOPIC)))
+def test_remnants_of_a_template_before_a_text_and_in_its_form_change_no_claim(document: Document, opening: str, label: str) -> None:
+    language = usual_language([text for f in document.fields for text in (f.label, f.text)])
+    assume(language == "en" and not document.text.islower() and not document.text.isupper() and document.field(f"attributes.{label}") is None)
+    form = {f.label: f.text for f in document.fields if f.is_attribute} | {label: OFF_TOPIC[label]}
+    longer = make_document(f"{opening}\n{document.text}", title=document.title, attributes=form)
     assert meanings(longer) == meanings(document)

@@ -211,10 +211,12 @@ def _with_doubt(sheet: Sheet, date: Date) -> Date:
 
 
 def is_figure_of_something(sheet: Sheet, i: int) -> bool:
-    """Whether the four figures are a price, a distance, a size or a count."""
+    """Whether the four figures are a price, a distance, a size, a count or the year of a copyright."""
     grid, lists = sheet.grid, sheet.language.lists
     before, behind = grid.at(i - 1), grid.at(i + 1)
     loose = before in {"model", "over", "no", "only"} and behind not in lists["behind_figure"]
+    if before == ")" and grid.at(i - 2) == "c" and grid.at(i - 3) == "(":
+        return True
     if before in _MONEY or (before in lists["before_figure"] and not loose):
         return True
     counted = lists["behind_figure"] - {"built", "made", "produced", "v"}
