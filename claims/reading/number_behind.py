@@ -150,7 +150,7 @@ def _past_announcer(sheet: Sheet, k: int, label: Label) -> Extent | None:
     if grid.at(k) in sheet.language.lists["place_on"]:
         return _past_place(sheet, k)
     for _ in range(MOST_WORDS + 1):
-        if not (grid.at(k).isalpha() and grid.same_line(k, k + 1)) or k in sheet.taken:
+        if not (grid.at(k).isalpha() and grid.same_line(label.j - 1, k + 1)) or k in sheet.taken or k in sheet.labels:
             return None
         k += 1
         if grid.at(k) == ":" and grid.same_line(k, k + 1):
