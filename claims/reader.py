@@ -28,6 +28,8 @@ PROSE_WORDS = 4
 """A form's entry of an unknown name is read as text from so many words on."""
 DATE_REACH = 5
 """Words between "rebuilt" and its date."""
+ENGINE_SIZES = frozenset({"v8"})
+"""Words for an engine that in a headline tell the vehicle's variant."""
 LONGEST_FIELD = 2_000_000
 LABELS_KEPT, LONGEST_LABEL_KEPT = 4096, 80
 """How many labels of forms are remembered, and their longest: the same few come again in every listing."""
@@ -91,7 +93,7 @@ def _sheet(field: Field, phrases: Vocabulary, usual: str) -> Sheet | None:
     grid = Grid(cut)
     hits, language = phrases.find(grid, usual)
     if "part" in hits:
-        hits["part"] = [h for h in hits["part"] if h.entry.value != NO_KIND]
+        hits["part"] = [h for h in hits["part"] if h.entry.value != NO_KIND and not (role == TITLE and grid.toks[h.i] in ENGINE_SIZES)]
     return Sheet(grid, hits, language, role, parts)
 
 

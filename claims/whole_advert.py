@@ -41,6 +41,7 @@ def _offers_a_part(sheet: Sheet, drafts: Sequence[Draft]) -> bool:
     return (
         hit is not None
         and hit.entry.value in PARTS_OFFERED
+        and not any(d.part == "vehicle" and d.kind in {"maker", "model"} and d.j == hit.i for d in drafts if hit.entry.value == "engine")
         and (not behind or behind in {",", "for", "wanted", "complete", "spares", "only", "parts"} or behind.isdigit())
     )
 

@@ -5,6 +5,7 @@ from claims.reading.date_figures import Date
 from claims.reading.date_subjects import DATED_PARTS
 from claims.reading.paper_speech import is_said_by_a_paper
 from claims.reading.sheet import Sheet
+from claims.values import is_year
 
 NOUN_REACH = 4
 OPENING_TOKENS = 30
@@ -111,7 +112,8 @@ def heads(sheet: Sheet, date: Date) -> bool:
     if sheet.ending("papers", date.i) or grid.at(date.j) in sheet.language.lists["looks"]:
         return False
     before, behind = grid.at(date.i - 1), grid.at(date.j)
-    return date.i == 0 or not before.isalnum() or not behind.isalnum()
+    only = sum(is_year(t) for t in grid.toks) == 1 and bool(sheet.found("modelrun") or sheet.found("maker"))
+    return date.i == 0 or not before.isalnum() or not behind.isalnum() or (only and before not in sheet.language.lists["not_before_year"])
 
 
 def is_said_to_be(sheet: Sheet, date: Date) -> bool:

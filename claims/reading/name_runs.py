@@ -22,31 +22,7 @@ _UNITS = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|k|kg|lbs?|mm|cm|in|ft|v|w|cyl
 YEARLIKE_MODELS = frozenset({"1900", "2000", "2002", "2005", "2008", "1885", "1950", "1960"})
 """Designations of cars and tractors that look like years (common knowledge, from memory)."""
 _BARE_SIZES = frozenset(
-    {
-        "50",
-        "125",
-        "150",
-        "175",
-        "200",
-        "250",
-        "350",
-        "400",
-        "450",
-        "490",
-        "496",
-        "500",
-        "550",
-        "600",
-        "650",
-        "750",
-        "800",
-        "850",
-        "900",
-        "1000",
-        "1100",
-        "1200",
-        "1300",
-    }
+    "50 125 150 175 200 247 250 344 348 349 350 400 450 490 496 499 500 550 600 646 649 650 745 750 800 828 850 900 998 1000 1098 1100 1200 1275 1300".split()
 )
 
 
@@ -125,6 +101,8 @@ def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:
     grid, i = sheet.grid, hit.i
     if not grid.same_line(i - 1, i):
         return False
+    while grid.at(i - 1) in _BARE_SIZES | {"cc"} and grid.same_line(i - 1, hit.i):
+        i -= 1
     if sheet.ending("maker", i):
         return True
     if hit.entry.more == OF_MAKER:
@@ -185,6 +163,8 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         code = bool(_CODE.fullmatch(tok))
         figures = tok.isdigit() and len(tok) <= 4
         if figures and k == i and tok in _BARE_SIZES:
+            break
+        if figures and grid.at(k + 1) == "-" and grid.glued(k + 1) and grid.at(k + 2) in sheet.language.lists["counted"]:
             break
         if figures and (_is_decimal(sheet, k) or (k > i and not grid.glued(k) and _is_size_behind(sheet, k))):
             break

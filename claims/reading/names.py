@@ -38,8 +38,12 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
     found = list(runs(sheet))
     sheet.hits["modelrun"] = [Hit(i, j, Entry("modelrun", "")) for i, j, _, _ in found]
     covered = {k for i, j, _, _ in found for k in range(i, j)}
+    done = -1
     for hit in sheet.found("maker"):
+        if hit.i == done:
+            continue
         if hit.i not in covered and is_name(sheet, hit):
+            done = hit.i
             sheet.take(hit.i, hit.j)
             yield Draft(
                 "maker",
@@ -144,6 +148,11 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
             yield i, i + 1
 
 
+def _is_engine_maker(sheet: Sheet) -> bool:
+    """Whether a maker of stationary engines is named: the engine is the whole thing."""
+    return any(h.entry.value.lower() in sheet.language.lists["engine_makers"] for h in sheet.found("maker"))
+
+
 def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
     """The part that a name is given to ("Quillfeather engine"), else the vehicle."""
     grid = sheet.grid
@@ -155,6 +164,8 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
         if k and not grid.same_line(j - 1, k):
             break
         hit = sheet.starting("part", k)
+        if hit and (grid.toks[k - 1] in sheet.language.lists["whole_engines"] or (sheet.role == "title" and _is_engine_maker(sheet))):
+            return "vehicle"
         if hit and not (k == j and grid.toks[k] in {"unit", "one"}):
             behind = grid.at(hit.j)
             numbered = (
