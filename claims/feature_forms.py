@@ -20,7 +20,7 @@ _OPTIONAL = frozenset({"data", "front", "main"})
 _SAME = {
     "leaves": "leaf", "twin": "two", "double": "two", "webbed": "web", "fastened": "fix", "push": "press", "pressed": "press", "pushed": "press", "planks": "plank",
     "number": "number", "stamped": "number", "5": "five", "6": "six", "7": "seven", "9": "nine", "11": "eleven", "2": "two", "3": "three", "4": "four",
-    "feather": "quill", "underneath": "below", "beneath": "below", "covered": "enclosed", "name": "name",
+    "feather": "quill", "underneath": "below", "beneath": "below", "covered": "enclos", "name": "name",
 }  # fmt: skip
 """Words that sellers use for one another (common practice, no source)."""
 
@@ -60,16 +60,26 @@ class Forms(NamedTuple):
 def stem(word: str) -> str:
     """A word without plural and participle endings.
 
-    >>> stem("rivets"), stem("riveted"), stem("leaves"), stem("planked"), stem("brass")
-    ('rivet', 'rivet', 'leaf', 'plank', 'brass')
+    >>> stem("rivets"), stem("riveted"), stem("leaves"), stem("planked"), stem("brass"), stem("sides"), stem("boxes")
+    ('rivet', 'rivet', 'leaf', 'plank', 'brass', 'side', 'box')
     """
     if word in _SAME:
         return _SAME[word]
-    for ending in ("ed", "es", "s"):
-        if word.endswith(ending) and len(word) - len(ending) >= 3 and not word.endswith("ss"):
-            word = word.removesuffix(ending)
+    for ending in ("ed", "ses", "xes", "zes", "ches", "shes", "s"):
+        if word.endswith(ending) and len(word) - len(ending) >= 2 + (ending in {"ed", "s"}) and not word.endswith("ss"):
+            word = word.removesuffix(ending[-2:] if len(ending) > 1 else ending)
             break
     return _SAME.get(word, word)
+
+
+@lru_cache(maxsize=1 << 14)
+def stems_of(word: str, english: str = "") -> frozenset[str]:
+    """The stems of a word as written, or of the English words that its language gives for it.
+
+    >>> sorted(stems_of("rivets")), sorted(stems_of("radkappen", "hub caps"))
+    (['rivet'], ['cap', 'hub'])
+    """
+    return frozenset(map(stem, english.split())) if english else frozenset({stem(word)})
 
 
 def _content(phrase: str, optional: frozenset[str] = _OPTIONAL) -> frozenset[str]:

@@ -60,6 +60,8 @@ class Language:
     """What a form's entry is (kind or part) by its name in lower case."""
     cautions: dict[str, str] = field(default_factory=dict)
     """A warning by the name of its hazard."""
+    glossary: dict[str, str] = field(default_factory=dict)
+    """The English words of a feature's word in this language: materials, fasteners, places, counts."""
     words: frozenset[str] = frozenset()
     """Words by which a sentence of this language is known."""
 
@@ -68,7 +70,7 @@ class Language:
         lists = WordLists({name: self.lists[name] | other.lists[name] for name in {*self.lists, *other.lists}})
         return Language(
             {**other.cues, **self.cues}, lists, {**other.fields, **self.fields},
-            {**other.cautions, **self.cautions}, self.words | other.words,
+            {**other.cautions, **self.cautions}, {**other.glossary, **self.glossary}, self.words | other.words,
         )  # fmt: skip
 
 
@@ -111,7 +113,7 @@ def add_language(lexicon: Lexicon, language: str) -> Language:
     out = Language(words=known_words(language))
     readers = {
         "stance": _stances, "numbers": _numbers, "dates": _dates, "originality": _originality, "papers": _papers, "things": _things,
-        "particulars": _particulars, "cautions": _cautions,
+        "particulars": _particulars, "cautions": _cautions, "features": _features,
     }  # fmt: skip
     if unknown := sorted(set(found) - {*readers, "language"}):
         raise BadPhrases(f"phrases/{language}: unknown table {unknown[0]!r}")
@@ -251,6 +253,12 @@ def _particulars(table: _Table, lexicon: Lexicon, out: Language) -> None:
         lexicon.extend(table.say(kind), Entry(kind, kind))
     for place in ("before", "behind"):
         lexicon.extend(table.part("quantity").get(place, ()), Entry(f"quantity-{place}", ""))
+
+
+def _features(table: _Table, lexicon: Lexicon, out: Language) -> None:
+    table.expect("words", "grammar")
+    table.lists(out)
+    out.glossary.update(table.part("words"))
 
 
 def _cautions(table: _Table, lexicon: Lexicon, out: Language) -> None:

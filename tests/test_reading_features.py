@@ -79,6 +79,23 @@ VARIANTS: list[tuple[str, set[Meaning]]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS)
+FOREIGN: list[tuple[str, set[Meaning]]] = [
+    ("Das Datenschild ist aus Messing, mit vier Nieten.", {("plate_metal=brass", "stated"), ("plate_fixing=four_rivets", "stated")}),
+    ("Der Zylinder hat elf Kühlrippen, der Getriebedeckel hat sechs Stehbolzen.", {("cylinder_fins=eleven", "stated"), ("gearbox_lid=six_stud", "stated")}),
+    ("Der Kasten hat Seiten aus Sperrholz, die Trittbretter sind aus Holz.", {("box_sides=plywood", "stated"), ("footboard_tread=wooden", "stated")}),
+    ("La plaque est en zinc, vissée. Le cylindre a neuf ailettes.",
+        {("plate_metal=zinc", "stated"), ("plate_fixing=screws", "stated"), ("cylinder_fins=nine", "stated")}),
+    ("Les cornières sont soudées, le bouchon de vidange est à gauche.", {("corner_irons=welded", "stated"), ("sump_drain=left", "stated")}),
+    ("Te koop met kenteken. De typeplaat is van messing en de cilinder heeft zeven koelribben.", {("plate_metal=brass", "stated"), ("cylinder_fins=seven", "stated")}),
+    ("De hoekijzers zijn gelast en de laadbak heeft zijkanten van multiplex.", {("corner_irons=welded", "stated"), ("box_sides=plywood", "stated")}),
+    ("La targhetta è di ottone con quattro rivetti, il cilindro ha nove alette.",
+        {("plate_metal=brass", "stated"), ("plate_fixing=four_rivets", "stated"), ("cylinder_fins=nine", "stated")}),
+    ("Das Fahrzeug hat vier neue Reifen und sechs Monate TÜV, links hinten eine Delle.", set()),
+    ("La voiture a deux portes et quatre pneus neufs, vis et boulons en vrac.", set()),
+    ("De fiets heeft zes versnellingen en twee nieuwe banden, met plaatje van de club.", set()),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS + FOREIGN)
 def test_fresh_sentences(text: str, expected: set[Meaning]) -> None:
     assert said(text) == expected

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from claims.claim import DENIED, HEDGED, STATED
-from claims.feature_forms import Form, Forms, forms, stem
+from claims.feature_forms import Form, Forms, forms, stems_of
 from claims.pack import Pack
 from claims.reading.sheet import Draft, Sheet
 
@@ -16,10 +16,10 @@ ROOM = 3
 """Further words that may stand between those of a feature."""
 TOPIC_WORDS = 25
 _SEPARATORS = frozenset({":", "|"})
-_LINKS = frozenset({"on", "with", "by", "at"})
-_BEFORE_LINKS = frozenset({"held", "fixed", "fastened"})
-_ARTICLES = frozenset({"the", "its", "a"})
-_KINDS = frozenset({"one", "ones", "kind", "type", "sort"})
+
+
+Stems = Sequence[frozenset[str]]
+"""The stems of each token of a field."""
 
 
 class _Found(NamedTuple):
@@ -41,22 +41,24 @@ def read(sheet: Sheet, packs: Sequence[Pack], named: frozenset[str]) -> Iterator
             taken.update(range(hit.i, hit.j))
             yield Draft("feature", hit.entry.part, hit.entry.value, hit.i, _with_tail(sheet, hit.j), family=hit.entry.family)
     described = [pack for pack in packs if pack.id in named and pack.variants]
-    stems = [stem(t) for t in sheet.grid.toks] if described and sheet.grid.n > 1 else []
+    glossary = sheet.language.glossary
+    stems = [stems_of(t, glossary.get(t, "")) for t in sheet.grid.toks] if described and sheet.grid.n > 1 else []
     places: dict[str, list[int]] = {}
-    for i, key in enumerate(stems):
-        places.setdefault(key, []).append(i)
+    for i, keys in enumerate(stems):
+        for key in keys:
+            places.setdefault(key, []).append(i)
     for pack in described:
         yield from _in_other_order(sheet, pack, taken, stems, places)
 
 
-def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Sequence[str], places: Mapping[str, list[int]]) -> Iterator[Draft]:
+def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Stems, places: Mapping[str, list[int]]) -> Iterator[Draft]:
     grid, known = sheet.grid, forms(pack)
     found: list[_Found] = []
-    for i in sorted(i for key in known.by_stem.keys() & places.keys() for i in places[key]):
-        for form in known.by_stem[stems[i]]:
-            if form.telling <= places.keys() and (here := _at(sheet, stems, i, form, known)):
-                found.append(here)
-    found.sort(key=lambda f: (-len(f.telling) - len(f.nouns), f.j - f.i, not f.whole))
+    for key in sorted(known.by_stem.keys() & places.keys()):
+        for form in known.by_stem[key]:
+            if form.telling <= places.keys():
+                found += [here for i in places[key] if (here := _at(sheet, stems, i, key, form, known, places))]
+    found.sort(key=lambda f: (-len(f.telling) - len(f.nouns), f.j - f.i, not f.whole, f.i))
     said: set[tuple[str, str, int]] = set()
     nouns: set[int] = set()
     for here in found:
@@ -79,13 +81,13 @@ def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Sequence[s
         yield Draft("feature", here.form.part, f"{here.form.feature}={here.form.variant}", i, j, own, family=pack.id)
 
 
-def _at(sheet: Sheet, stems: Sequence[str], at: int, form: Form, known: Forms) -> _Found | None:
+def _at(sheet: Sheet, stems: Stems, at: int, key: str, form: Form, known: Forms, places: Mapping[str, list[int]]) -> _Found | None:
     """The form around token `at`, close together and in one sentence, or None. A noun that is not there, or stands behind
     a colon or words of another feature, must be what the sentence speaks of."""
     reach = len(form.telling) + len(form.nouns) + ROOM
     telling = [at]
-    for wanted in form.telling - {stems[at]}:
-        if (k := _nearest(sheet, stems, at, wanted, reach)) is None:
+    for wanted in form.telling - {key}:
+        if (k := _nearest(sheet, places[wanted], at, reach)) is None:
             return None
         telling.append(k)
     i, j = min(telling), max(telling) + 1
@@ -93,8 +95,8 @@ def _at(sheet: Sheet, stems: Sequence[str], at: int, form: Form, known: Forms) -
         return None
     nouns: list[int] = []
     for wanted in sorted(form.nouns):
-        k = _nearest(sheet, stems, at, wanted, reach)
-        if k is None or _parted(sheet, stems, min(i, k), max(j, k + 1), form, known, telling, reach) or _is_behind_comma(sheet, k, telling):
+        k = _nearest(sheet, places.get(wanted, ()), at, reach)
+        if k is None or _parted(sheet, stems, min(i, k), max(j, k + 1), form, known, telling, reach) or _is_apart(sheet, k, telling):
             continue
         nouns.append(k)
         i, j = min(i, k), max(j, k + 1)
@@ -107,18 +109,19 @@ def _at(sheet: Sheet, stems: Sequence[str], at: int, form: Form, known: Forms) -
     return _Found(i, j, form, tuple(telling), tuple(nouns), whole)
 
 
-def _nearest(sheet: Sheet, stems: Sequence[str], at: int, wanted: str, reach: int) -> int | None:
-    grid = sheet.grid
-    near = [k for k in range(max(0, at - reach), min(grid.n, at + reach + 1)) if stems[k] == wanted and grid.sentence[k] == grid.sentence[at]]
+def _nearest(sheet: Sheet, places: Sequence[int], at: int, reach: int) -> int | None:
+    """The nearest of some tokens to token `at` in its sentence and reach, or None."""
+    sentence = sheet.grid.sentence
+    near = [k for k in places if abs(k - at) <= reach and sentence[k] == sentence[at]]
     return min(near, key=lambda k: abs(k - at)) if near else None
 
 
-def _strangers(stems: Sequence[str], i: int, j: int, form: Form, known: Forms, telling: Sequence[int]) -> bool:
+def _strangers(stems: Stems, i: int, j: int, form: Form, known: Forms, telling: Sequence[int]) -> bool:
     """Whether words of other features stand inside tokens [i, j)."""
-    return any(stems[k] in known.known and stems[k] not in form.own and k not in telling for k in range(i, j))
+    return any(k not in telling and not known.known.isdisjoint(stems[k]) and form.own.isdisjoint(stems[k]) for k in range(i, j))
 
 
-def _parted(sheet: Sheet, stems: Sequence[str], i: int, j: int, form: Form, known: Forms, telling: Sequence[int], reach: int) -> bool:
+def _parted(sheet: Sheet, stems: Stems, i: int, j: int, form: Form, known: Forms, telling: Sequence[int], reach: int) -> bool:
     """Whether tokens [i, j) are too long a run, or hold a colon, a dash, two commas or words of other features."""
     grid = sheet.grid
     toks = grid.toks[i:j]
@@ -134,14 +137,15 @@ def _parted(sheet: Sheet, stems: Sequence[str], i: int, j: int, form: Form, know
     )
 
 
-def _is_behind_comma(sheet: Sheet, noun: int, telling: Sequence[int]) -> bool:
-    """Whether a comma that does not touch the noun at token `noun` parts it from what tells ("the beam is new, unmarked")."""
+def _is_apart(sheet: Sheet, noun: int, telling: Sequence[int]) -> bool:
+    """Whether a comma that does not touch the noun at token `noun`, or a number, parts it from what tells ("the beam is
+    new, unmarked", "gearbox PGJ12-077 with top filler")."""
     nearest = min(telling, key=lambda k: abs(k - noun))
     i, j = sorted((noun, nearest))
-    return any(sheet.grid.toks[k] == "," and abs(k - noun) > 1 for k in range(i + 1, j))
+    return any(k in sheet.taken or (sheet.grid.toks[k] == "," and abs(k - noun) > 1) for k in range(i + 1, j))
 
 
-def _is_topic(sheet: Sheet, stems: Sequence[str], i: int, form: Form, known: Forms, *, several: bool) -> bool:
+def _is_topic(sheet: Sheet, stems: Stems, i: int, form: Form, known: Forms, *, several: bool) -> bool:
     """Whether the part or the feature's word named last before token i, in its sentence, is of this feature; for `several`
     words of it the part alone will do ("engine" for the crankcase). Common words of the part's other features are passed
     over; one word in brackets is an aside."""
@@ -149,16 +153,16 @@ def _is_topic(sheet: Sheet, stems: Sequence[str], i: int, form: Form, known: For
     for k in range(i - 1, max(i - 1 - TOPIC_WORDS, -1), -1):
         if grid.sentence[k] != grid.sentence[i] or (grid.toks[k] == "(" and not several):
             return False
-        if stems[k] in form.nouns:
+        if not form.nouns.isdisjoint(stems[k]):
             return True
         part = sheet.covering("part", k)
         if part and part.entry.value != "vehicle":
-            named = not form.nouns.isdisjoint(stems[part.i : part.j])
+            named = any(not form.nouns.isdisjoint(stems[n]) for n in range(part.i, part.j))
             if named or part.entry.value != form.part:
                 return named
             if several:
                 return True
-        elif form.part not in known.nouns.get(stems[k], {form.part}):
+        elif any(form.part not in known.nouns.get(word, {form.part}) for word in stems[k]):
             return False
     return False
 
@@ -170,25 +174,25 @@ def _own_stance(sheet: Sheet, i: int, j: int, here: _Found) -> str:
     return DENIED if inside & lists["denied_inside"] else HEDGED if inside & lists["unsure_inside"] else STATED
 
 
-def _grown(sheet: Sheet, stems: Sequence[str], here: _Found) -> tuple[int, int]:
+def _grown(sheet: Sheet, stems: Stems, here: _Found) -> tuple[int, int]:
     """The span with the variant's other words that touch it, and without its part "on", "held by" and the like."""
-    grid = sheet.grid
+    grid, lists = sheet.grid, sheet.language.lists
     i, j = here.i, here.j
-    while i > 0 and grid.same_line(i - 1, i) and stems[i - 1] in here.form.own:
+    while i > 0 and grid.same_line(i - 1, i) and not here.form.own.isdisjoint(stems[i - 1]):
         i -= 1
-    while j < grid.n and grid.same_line(j - 1, j) and stems[j] in here.form.own:
+    while j < grid.n and grid.same_line(j - 1, j) and not here.form.own.isdisjoint(stems[j]):
         j += 1
     if "(" in grid.toks[i:j] and grid.at(j) == ")":
         j += 1
     if here.whole:
-        j += grid.at(j) in _KINDS and grid.same_line(j - 1, j)
+        j += grid.at(j) in lists["feature_kinds"] and grid.same_line(j - 1, j)
         return i, _with_tail(sheet, j)
     k = i
-    while grid.at(k - 1) in _ARTICLES and grid.same_line(k - 1, i):
+    while grid.at(k - 1) in lists["feature_articles"] and grid.same_line(k - 1, i):
         k -= 1
-    if grid.at(k - 1) in _LINKS and grid.same_line(k - 1, i):
+    if grid.at(k - 1) in lists["feature_links"] and grid.same_line(k - 1, i):
         i = k - 1
-        i -= grid.at(i - 1) in _BEFORE_LINKS
+        i -= grid.at(i - 1) in lists["feature_held"]
     return i, _with_tail(sheet, j)
 
 
