@@ -59,6 +59,7 @@ def _tags(sheet: Sheet) -> Iterator[Draft]:
         part = sheet.ending("numpart", hit.i) if not hit.entry.value else None
         start = part.i if part else start
         if behind and grid.same_line(hit.i, behind.i) and sheet.is_free(start, behind.j):
+            part = part or _part_behind(sheet, behind.j)
             yield from _absent(sheet, _of_tag(hit, part), start, behind.j)
         elif denied and sheet.is_free(denied.i, hit.j) and (part or grid.at(hit.j) not in sheet.language.lists["place_on"]):
             yield from _absent(sheet, _of_tag(hit, part), denied.i, hit.j)
@@ -83,7 +84,7 @@ def _absent(sheet: Sheet, part: str, i: int, j: int) -> Iterator[Draft]:
 def _part_behind(sheet: Sheet, k: int) -> Hit | None:
     """The part of "on the data plate" at token k, or None."""
     grid = sheet.grid
-    if grid.at(k) not in sheet.language.lists["place_on"]:
+    if grid.at(k) not in sheet.language.lists["place_on"] | sheet.language.lists["place_off"]:
         return None
     k += 1
     while grid.at(k) in sheet.language.lists["place_the"]:
