@@ -89,6 +89,20 @@ VARIANTS: list[tuple[str, set[Meaning]]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS)
+LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
+    ("Tank has the later badge holes.", set()),
+    ("Ledger copy pairs chassis, engine and body.", set()),
+    ("Turbo Twist wheels (replica) with good tyres.", set()),
+    ("Needs a few things; a works reconditioned unit is in the shed.", set()),
+    ("Built from a 1979 donor (gearbox, axle, dials). It is a replica, not a Lotus.", {("vehicle", "replica", "stated")}),
+    ("The full bathtub has been in a crate.", set()),
+    ("Engine number QE 4410, November 1930, and the workshop never changed a thing.", set()),
+    ("4L60E rebuilt twice, Turbo 400 in the shed.", set()),
+    ("Essex V6 rebuilt by me.", {("engine", "rebuilt", "stated")}),
+    ("Dash restored and recovered.", {("component", "restored", "stated")}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS + LOOK_ALIKES)
 def test_fresh_sentences(text: str, expected: set[Meaning]) -> None:
     assert said(text) == expected

@@ -99,6 +99,24 @@ VARIANTS: list[tuple[str, set[Meaning]]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS)
+LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
+    ("Imported and UK registered in 2004.", set()),
+    ("UK registered and taxed.", {("registration", "stated", "UK registered"), ("registration", "stated", "taxed")}),
+    ("Lost title paperwork can be done for $600.", {("title", "denied", "Lost title")}),
+    ("VJMC dating letter included.", {("history", "stated", "dating letter")}),
+    ("Papers: V5C and old MOTs.", {("registration", "stated", "V5C"), ("inspection", "stated", "old MOTs")}),
+    ("Paperwork includes a heritage certificate.", {("factory_record", "stated", "heritage certificate")}),
+]  # fmt: skip
+
+
+def test_a_lien_that_is_none_denies_no_title() -> None:
+    assert said("Runs well.", Title_status="lien none") == {("title", "stated", "lien none")}
+
+
+def test_a_missing_title_is_denied() -> None:
+    assert said("Runs well.", Title_status="missing") == {("title", "denied", "missing")}
+
+
+@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS + LOOK_ALIKES)
 def test_fresh_sentences(text: str, expected: set[Meaning]) -> None:
     assert said(text) == expected

@@ -134,7 +134,7 @@ def _own_words(sheet: Sheet, hit: Hit) -> tuple[int, int]:
 
 def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     value = hit.entry.value
-    if value in {"replica", "composite"} and sheet.starting("unoriginal", hit.j):
+    if value in {"replica", "composite"} and (sheet.starting("unoriginal", hit.j) or _is_aside(sheet, hit)):
         return
     parts = [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"] if value in {"unrestored", "replica"} else []
     if value == "replica" and parts and sheet.grid.toks[hit.i] in sheet.language.lists["manner"]:
@@ -145,6 +145,13 @@ def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         yield from _drafts(sheet, "reproduction" if value == "replica" else value, hit, parts)
     else:
         yield Draft("originality", "vehicle", value, *_own_words(sheet, hit))
+
+
+def _is_aside(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a word alone in brackets is said of a noun before them that is no vehicle ("Turbo Twists (replica)")."""
+    if sheet.grid.at(hit.i - 1) != "(" or sheet.grid.at(hit.j) != ")":
+        return False
+    return not any(sheet.ending(category, hit.i - 1) for category in ("maker", "model", "modelrun", "vehiclenoun"))
 
 
 def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
@@ -244,6 +251,17 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
     )
 
 
+def _is_of_something_else(sheet: Sheet, hit: Hit) -> bool:
+    """Whether "rebuilt" is said of a designation that is no known part, or of a unit: "4L60E rebuilt", "a reconditioned unit"."""
+    grid, k = sheet.grid, before_copulas(sheet, hit.i)
+    if hit.entry.value not in {"restored", "rebuilt"}:
+        return False
+    designation = (
+        k >= 0 and grid.clause[k] == grid.clause[hit.i] and grid.same_line(k, hit.i) and not grid.toks[k].isalpha() and grid.toks[k].isalnum()
+    )
+    return grid.at(hit.j) in sheet.language.lists["stand_ins"] or (designation and k not in sheet.taken)
+
+
 def _is_needed(sheet: Sheet, i: int) -> bool:
     """Whether "needs" and its like stand a few words before token i with no comma between: still to be done."""
     for k in range(i - 1, max(i - 1 - NEED_WORDS, -1), -1):
@@ -284,7 +302,9 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     stopped = stopped or bool(sheet.language.lists["noun_first"] and subject_before(sheet, hit.i))
     named = [] if stopped else [p for p in parts_from(sheet, k) or parts_past_words(sheet, k) if p.part != "vehicle"]
     if entry.more == ATTRIBUTIVE:
-        if named:
+        behind = grid.at(named[-1].j) if named else ""
+        small = sheet.language.lists["after_new"] | sheet.language.lists["after_part"] | sheet.language.lists["copulas"]
+        if named and (not behind.isalpha() or behind in small or not grid.same_line(hit.i, named[-1].j)):
             yield from _drafts(sheet, entry.value, hit, named)
         return
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
@@ -302,5 +322,5 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     parts = named or found or far_subject(sheet, hit.i, anaphor=anaphor) or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
     if parts:
         yield from _drafts(sheet, entry.value, hit, parts)
-    elif whole_too:
+    elif whole_too and not _is_of_something_else(sheet, hit):
         yield Draft("originality", "vehicle", entry.value, *_own_words(sheet, hit))

@@ -17,6 +17,8 @@ VALIDITY_REACH = 5
 HEADING_REACH = 14
 """Words behind a heading ("Papers:") among which a document makes it a heading only."""
 CLUB_REACH = 7
+SHORTEST_CLUB = 3
+"""Letters of a club's short name before "dating letter"; it ends in C."""
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
@@ -64,13 +66,15 @@ def _extent(sheet: Sheet, hit: Hit) -> tuple[int, int]:
 def _is_passing(sheet: Sheet, hit: Hit) -> bool:
     """Whether a word like "registered" is no document here: an event, a place's, a company's ("first registered in 1951")."""
     grid, lists = sheet.grid, sheet.language.lists
-    if hit.j - hit.i > 1 or grid.toks[hit.i] not in lists["passing"] or hit.entry.more:
+    if hit.j - hit.i > 2 or grid.toks[hit.j - 1] not in lists["passing"] or hit.entry.more or grid.toks[hit.i] in lists["paper_trim_before"]:
         return False
+    if grid.at(hit.i - 1) in lists["passing_before"]:
+        return True
     k = hit.j
     behind = [grid.at(n) for n in range(k, min(k + VALIDITY_REACH, grid.n)) if grid.sentence[n] == grid.sentence[hit.i]]
     if any(t in lists["validity"] for t in behind):
         return False
-    if grid.at(hit.i - 1) in lists["passing_before"] or (behind and (behind[0] in lists["passing_behind"] or behind[0][0].isdigit())):
+    if behind and (behind[0] in lists["passing_behind"] or behind[0][0].isdigit()):
         return True
     return bool(behind) and (behind[0] == "'" or sheet.starting("month", k) is not None or sheet.starting("decade", k) is not None)
 
@@ -91,7 +95,10 @@ def _is_of_a_club(sheet: Sheet, hit: Hit) -> bool:
     grid, lists = sheet.grid, sheet.language.lists
     if not lists["dating"] & set(grid.toks[hit.i : hit.j]):
         return False
-    if grid.at(hit.i - 1) in lists["club_own"]:
+    giver = grid.as_written(hit.i - 1) if hit.i and grid.same_line(hit.i - 1, hit.i) else ""
+    if grid.at(hit.i - 1) in lists["club_own"] or (
+        len(giver) >= SHORTEST_CLUB and giver.isupper() and giver.endswith("C") and not grid.as_written(hit.i).isupper()
+    ):
         return True
     k = hit.j
     if grid.at(k) not in lists["club_links"]:
@@ -106,7 +113,7 @@ def _status(sheet: Sheet) -> Iterator[Draft]:
     """
     grid, kind = sheet.grid, sheet.role.partition(":")[2]
     found = [h for h in sheet.found("papers") if h.entry.value]
-    denied = any(t in sheet.language.lists["status_denied"] for t in grid.toks)
+    denied = not (set(grid.toks) & sheet.language.lists["status_burdens"]) and any(t in sheet.language.lists["status_denied"] for t in grid.toks)
     left = list(dates(sheet)) if found and sheet.language.lists["issued"] else []
     for hit in found:
         yield Draft("papers", "vehicle", hit.entry.value, *_extent(sheet, hit), DENIED if denied or hit.entry.more == "denied" else STATED)

@@ -9,6 +9,8 @@ FAR_WORDS = 7
 WORDS_BETWEEN = 3
 HEADING_WORDS = 14
 TOPIC_WORDS = 7
+TOPIC_START = 4
+"""Words of a sentence within which its subject is named."""
 ASIDE_WORDS = 7
 ANAPHOR_WORDS = 16
 MAJOR = frozenset({"engine", "gearbox", "frame", "axle"})
@@ -107,6 +109,9 @@ def far_subject(sheet: Sheet, i: int, *, anaphor: bool = False) -> list[Span]:
     between = grid.toks[near[-1].j : i]
     if set(between).isdisjoint(lists["far_copulas"]):
         return []
+    said = {*grid.toks[before_copulas(sheet, i) + 1 : i], grid.at(i)}
+    if grid.at(i).endswith("ed") and lists["agents"] and said.isdisjoint(lists["auxiliaries"]) and grid.at(i - 1) not in lists["agents"]:
+        return []
     commas = [n for n, t in enumerate(between) if t == ","]
     if commas and not anaphor and not all(n + 1 < len(between) and between[n + 1] in lists["auxiliaries"] for n in commas):
         return []
@@ -155,7 +160,9 @@ def _list_ending(sheet: Sheet, k: int, *, asides: bool = False) -> list[Span]:
 def heading_of(sheet: Sheet, i: int) -> list[Span]:
     """The part at the head of the line or sentence of token i, where it is the only one before it: "Data plate: aluminium,
     a reproduction", "* MAGNETO - brass cap, overhauled", "Magneto no. 77124, rebuilt"."""
-    grid = sheet.grid
+    grid, told = sheet.grid, before_copulas(sheet, i)
+    if told >= 0 and grid.toks[told].isalpha():
+        return []
     for same in (grid.line, grid.sentence):
         first = i
         while first > 0 and same[first - 1] == same[i] and i - first < HEADING_WORDS:
@@ -167,7 +174,10 @@ def heading_of(sheet: Sheet, i: int) -> list[Span]:
         if hit is None or hit.entry.value == "vehicle" or hit.j >= i or grid.clause[hit.i] > grid.clause[i]:
             continue
         numbered = hit.j in sheet.taken or grid.at(hit.j) in sheet.language.lists["number_links"]
-        if not (grid.at(hit.j) in {":", "|", ",", "-"} or numbered) or not set(grid.toks[hit.j : i]).isdisjoint(sheet.language.lists["far_copulas"]):
+        heads = {":", "|", "-"} if same is grid.line else {":", "|", "-", ","}
+        if not (grid.at(hit.j) in heads or (numbered and same is grid.sentence)) or not set(grid.toks[hit.j : i]).isdisjoint(
+            sheet.language.lists["far_copulas"]
+        ):
             continue
         others = [h for n in {hit.i, i} for h in sheet.beside("part", n) if hit.j <= h.i < i and h.entry.value not in {hit.entry.value, "vehicle"}]
         if not others:
@@ -188,7 +198,10 @@ def topic_of(sheet: Sheet, i: int) -> list[Span]:
         before -= 1
     if pronoun < 0 or before < 0 or not grid.same_line(before, i) or grid.sentence[before] == grid.sentence[i]:
         return []
-    named = sheet.beside("part", before)
+    first = before
+    while first > 0 and grid.sentence[first - 1] == grid.sentence[before]:
+        first -= 1
+    named = [h for h in sheet.beside("part", before) if h.i - first <= TOPIC_START]
     return [Span(named[0].entry.value, i, i)] if named and named[0].entry.value != "vehicle" else []
 
 
