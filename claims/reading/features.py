@@ -4,6 +4,7 @@ Words that belong to a feature may stand apart from what tells its variant: "Pla
 or the feature's word named last before must be its own, and the span holds the telling words alone.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -56,7 +57,7 @@ def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Stems, pla
     found: list[_Found] = []
     for key in sorted(known.by_stem.keys() & places.keys()):
         for form in known.by_stem[key]:
-            if form.telling <= places.keys():
+            if form.telling <= places.keys() and _has_enough(form, places):
                 found += [here for i in places[key] if (here := _at(sheet, stems, i, key, form, known, places))]
     found.sort(key=lambda f: (-len(f.telling) - len(f.nouns), f.j - f.i, not f.whole, f.i))
     said: set[tuple[str, str, int]] = set()
@@ -79,6 +80,11 @@ def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Stems, pla
         i, j = _grown(sheet, stems, here)
         own = _own_stance(sheet, i, j, here)
         yield Draft("feature", here.form.part, f"{here.form.feature}={here.form.variant}", i, j, own, family=pack.id)
+
+
+def _has_enough(form: Form, places: Mapping[str, list[int]]) -> bool:
+    """Whether more than one word of a form is there, where one alone says nothing."""
+    return form.alone or not form.nouns or len(form.telling) > 1 or not form.nouns.isdisjoint(places)
 
 
 def _at(sheet: Sheet, stems: Stems, at: int, key: str, form: Form, known: Forms, places: Mapping[str, list[int]]) -> _Found | None:
@@ -112,7 +118,7 @@ def _at(sheet: Sheet, stems: Stems, at: int, key: str, form: Form, known: Forms,
 def _nearest(sheet: Sheet, places: Sequence[int], at: int, reach: int) -> int | None:
     """The nearest of some tokens to token `at` in its sentence and reach, or None."""
     sentence = sheet.grid.sentence
-    near = [k for k in places if abs(k - at) <= reach and sentence[k] == sentence[at]]
+    near = [k for k in places[bisect_left(places, at - reach) : bisect_right(places, at + reach)] if sentence[k] == sentence[at]]
     return min(near, key=lambda k: abs(k - at)) if near else None
 
 
