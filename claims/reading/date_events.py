@@ -67,7 +67,7 @@ def _is_relative(sheet: Sheet, i: int) -> bool:
 def _events_near(sheet: Sheet, date: Date) -> list[Hit]:
     """The events of the date's sentence, and one that ends the line before it (a label on a line of its own)."""
     label = sheet.ending("event", date.i)
-    found = sheet.beside("event", date.i)
+    found = [h for h in sheet.beside("event", date.i) if not (h.entry.value == "restored" and sheet.covering("papers", h.i))]
     return [*found, label] if label and label not in found else found
 
 

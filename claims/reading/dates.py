@@ -11,7 +11,7 @@ from claims.claim import REPORTED
 from claims.reading.date_events import event_of
 from claims.reading.date_figures import Date
 from claims.reading.date_forms import dates
-from claims.reading.date_subjects import new_part
+from claims.reading.date_subjects import DATED_PARTS, new_part
 from claims.reading.date_years import (
     heads,
     is_an_item,
@@ -68,7 +68,8 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     if part := new_part(sheet, date.i):
         return Draft("delivered", part, date.value, date.i, date.j, date.own)
     if date.bare and is_before_its_name(sheet, date):
-        return Draft("year", "vehicle", date.value, date.i, date.j, date.own)
+        part = subject(sheet, date.i)
+        return Draft("year", part if part in DATED_PARTS else "vehicle", date.value, date.i, date.j, date.own)
     event = event_of(sheet, date)
     if event is not None:
         kind, part = event

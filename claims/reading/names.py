@@ -182,7 +182,7 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
             return "unknown"
     k = i - 1
-    while grid.at(k) in sheet.language.lists["name_links"] and grid.same_line(k, i):
+    while (grid.at(k) in sheet.language.lists["name_links"] or is_year(grid.at(k))) and grid.same_line(k, i):
         k -= 1
     subject = sheet.ending("part", k + 1) if k < i - 1 and grid.at(i - 1) != "from" else None
     if subject is None and sheet.language.lists["noun_first"]:
