@@ -84,7 +84,7 @@ def _in_other_order(sheet: Sheet, pack: Pack, taken: set[int], stems: Stems, pla
 
 def _has_enough(form: Form, places: Mapping[str, list[int]]) -> bool:
     """Whether more than one word of a form is there, where one alone says nothing."""
-    return form.alone or not form.nouns or len(form.telling) > 1 or not form.nouns.isdisjoint(places)
+    return form.alone or not form.nouns or len(form.telling) > 1 or not places.keys().isdisjoint(form.nouns)
 
 
 def _at(sheet: Sheet, stems: Stems, at: int, key: str, form: Form, known: Forms, places: Mapping[str, list[int]]) -> _Found | None:
