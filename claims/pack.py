@@ -6,6 +6,7 @@ compiled by google-re2 (linear time on any text) with a bound on their size.
 
 import csv
 import dataclasses
+import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -43,12 +44,14 @@ LIST_MARK = " | "
 FEWEST_WORDS, FEWEST_CAR_WORDS = 2, 1
 """Words for another type of vehicle that rule a pack out; those for cars are particular enough to count alone."""
 DESIGNATION = "designation"
+TABLE_NAME = re.compile(r"[A-Za-z0-9_-]{1,64}")
 LONGEST_PATTERN = 500
 PATTERN_MEMORY = 1 << 20
-_HEAD = {
+HEAD = {
     "id", "family", "title", "invented", "strength", "slack_years", "period_kind", "season_start", "default_source",
-    "identity", "identity_source", "production", "period_means", "forms", "vehicle",
+    "identity", "identity_source", "production", "period_means", "forms", "vehicle", "extends",
 }  # fmt: skip
+"""The keys of `pack.toml` before its first block."""
 _RENAMED = {"from": "from_"}
 
 
@@ -96,6 +99,10 @@ class Pack:
     """Span in which the family was built (EDTF); empty where the pack does not know."""
     period_means: str = ""
     """What the tables date (completion, season, model year), in words."""
+    extends: str = ""
+    """A user's pack: the shipped pack to which it adds."""
+    is_own: bool = False
+    """Whether a user's rows are in it, some of which may be private."""
     sources: dict[str, Source] = field(default_factory=dict)
     names: tuple[Name, ...] = ()
     parts: dict[str, Part] = field(default_factory=dict)
@@ -140,6 +147,8 @@ class Pack:
     def table(self, name: str) -> tuple[dict[str, str], ...]:
         """The rows of `NAME.csv` as written; raises `BadPack` where there is none."""
         if name not in self.tables:
+            if not TABLE_NAME.fullmatch(name):
+                raise BadPack(f"{self.folder.name}: table {name!r}: a table's name is letters, figures, - and _")
             path = self.folder / f"{name}.csv"
             self.tables[name] = tuple(row for _, row in _csv_rows(path))
         return self.tables[name]
@@ -260,7 +269,7 @@ def read_pack(folder: Path) -> Pack:
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise BadPack(f"{path}: {error}") from None
     blocks = {name: tuple(_block(folder, name, head.pop(name, None))) for name in BLOCKS}
-    if unknown := sorted(set(head) - _HEAD):
+    if unknown := sorted(set(head) - HEAD):
         raise BadPack(f"{path}: unknown key {unknown[0]!r}")
     sources = {s.source_id: s for s in blocks["source"]}
     for source in sources.values():
@@ -309,12 +318,12 @@ def _converted(kind: Any, value: Any, where: str) -> Any:
         if kind in (int, float):
             return kind(value)
         if kind is bool:
-            return value if isinstance(value, bool) else {"yes": True, "no": False}[value]
+            return value if isinstance(value, bool) else {"yes": True, "no": False, "true": True, "false": False}[value.lower()]
         if kind == tuple[str, ...]:
             parts = value.split(LIST_MARK) if isinstance(value, str) else value
             return tuple(str(p).strip() for p in parts)
         return str(value) if kind is str else value
-    except (ValueError, KeyError):
+    except (ValueError, KeyError, AttributeError):
         raise BadPack(f"{where}: {value!r} is not of the kind that this column holds") from None
 
 

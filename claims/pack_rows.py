@@ -168,6 +168,8 @@ class Feature:
     changed_share: float = 0.1
     misnamed_share: float = 0.03
     common_to_both_from: str = ""
+    private: bool = False
+    """Stays on this machine: in no letter, `explain`, list of packs or shared report."""
     source_id: str = ""
     remark: str = ""
 
@@ -197,6 +199,8 @@ class FeatureSpan:
     scheme: str = ""
     models: tuple[str, ...] = ()
     """Models that it is said of; empty for all. Where a listing names another model of the pack, it does not count."""
+    private: bool = False
+    """Stays on this machine: in no letter, `explain`, list of packs or shared report."""
     source_id: str = ""
     remark: str = ""
 
@@ -212,6 +216,8 @@ class Mark:
     method: str = ""
     from_: str = ""
     to: str = ""
+    private: bool = False
+    """Stays on this machine: in no letter, `explain`, list of packs or shared report."""
     source_id: str = ""
     remark: str = ""
 
@@ -230,6 +236,8 @@ class Place:
     from_: str = ""
     to: str = ""
     soft_weeks: float = 0
+    private: bool = False
+    """Stays on this machine: in no letter, `explain`, list of packs or shared report."""
     source_id: str = ""
     remark: str = ""
 
