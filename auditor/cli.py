@@ -1,4 +1,4 @@
-"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `explain`, `completion`; the sheets are in `cli_sheets`.
+"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `explain`, `completion`; the sheets are in `cli_sheets`, `pack` in `keeper`.
 
 Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `claims`, `demo` and the rest end with 0 or 2.
 Heavy imports stand inside the commands that need them, so that `--help` answers at once.
@@ -13,6 +13,7 @@ import click
 
 from auditor import cli_sheets
 from auditor.given import UNREADABLE, complain, documents_of, letters_of, one_listing, packs_of
+from auditor.keeper.commands import pack
 
 if TYPE_CHECKING:
     from auditor.audit import Audit
@@ -40,10 +41,10 @@ def main() -> None:
 @click.option("--notes", "notes", multiple=True, metavar="FILE", help="Your own inspection in words (may be given again).")
 def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool, replies: Sequence[str], notes: Sequence[str]) -> None:
     """Audit listings: text, records, saved pages, web archives, mails, folders; - for standard input (paste, then Ctrl-D)."""
-    from auditor.audit import audit
+    from auditor.own_rules import audited
     from auditor.share import shared
 
-    packs = packs_of(pack_ids)
+    packs = packs_of(pack_ids, for_others=share or form == "letter")
     said, seen = letters_of(replies), letters_of(notes)
     status = 0
     shown = 0
@@ -51,7 +52,7 @@ def check(inputs: Sequence[str], form: str, pack_ids: Sequence[str], share: bool
         if document is None:
             status = UNREADABLE
             continue
-        result = audit(document, packs, replies=said, notes=seen)
+        result = audited(document, packs, replies=said, notes=seen)
         _show(shared(result) if share else result, form, first=shown == 0)
         shown += 1
         if result.has_contradiction and status != UNREADABLE:
@@ -85,7 +86,7 @@ def packs(pack_id: str | None) -> None:
     """List the rule packs, or show what one of them knows and by which sources."""
     from auditor.render.packs import listing, one
 
-    found = packs_of([pack_id] if pack_id else [])
+    found = packs_of([pack_id] if pack_id else [], for_others=True)
     click.echo(one(found[0]) if pack_id else listing(found), nl=False)
 
 
@@ -125,11 +126,12 @@ def explain(name: str | None) -> None:
     """Explain a check, kind, pack, standard, command, grade or stance; without a name, list them."""
     from auditor.explain import entry, everything
 
+    own = [p for p in packs_of((), for_others=True) if p.is_own]
     if name is None:
-        click.echo("\n".join(everything(help_texts())))
+        click.echo("\n".join(dict.fromkeys([*everything(help_texts()), *(p.id for p in own)])))
         return
     try:
-        click.echo(entry(name, help_texts()), nl=False)
+        click.echo(entry(name, help_texts(), own), nl=False)
     except KeyError:
         complain(f"{name}: nothing has that name; `auditor explain` lists all")
         sys.exit(UNREADABLE)
@@ -153,6 +155,7 @@ def completion(shell: str) -> None:
 
 
 cli_sheets.add_to(main)
+main.add_command(pack)
 
 
 def help_texts() -> dict[str, str]:
@@ -161,6 +164,10 @@ def help_texts() -> dict[str, str]:
     for name, command in main.commands.items():
         with click.Context(command, info_name=f"auditor {name}", color=False, terminal_width=90, max_content_width=90) as context:
             out[name] = command.get_help(context)
+        if isinstance(command, click.Group):
+            for inner, one in command.commands.items():
+                with click.Context(one, info_name=f"auditor {name} {inner}", color=False, terminal_width=90, max_content_width=90) as context:
+                    out[name] += f"\n\n{one.get_help(context)}"
     return out
 
 

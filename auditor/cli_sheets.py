@@ -56,7 +56,7 @@ def sheet(source: str, form: str | None, output: str | None, keep: bool, **given
     from auditor.render import numbers_sheet
 
     chosen = form or _form_of(output) or ("html" if keep else "text")
-    result = _audited(source, **given)
+    result = _audited(source, **given, for_others=True)
     made = {"html": numbers_sheet.html, "csv": numbers_sheet.table, "text": numbers_sheet.text}[chosen](result)
     _put(made, _beside(source, chosen) if keep else output)
 
@@ -88,7 +88,7 @@ def dossier(inputs: Sequence[str], output: str, **given: Any) -> None:
     from auditor.render.dossier import files
 
     share = given.pop("share")
-    result = _audited(inputs[0], share=False, more=_pictures(inputs[1:]), **given)
+    result = _audited(inputs[0], share=False, more=_pictures(inputs[1:]), **given, for_others=True)
     count = len(result.document.photos)
     if share:
         from auditor.share import shared
@@ -126,13 +126,17 @@ def _put_all(made: "Iterable[tuple[str, bytes]]", folder: Path) -> None:
 
 
 def _audited(
-    source: str, replies: Sequence[str], notes: Sequence[str], day: str, pack_ids: Sequence[str], share: bool, more: "Sequence[Photo]" = ()
-) -> "Audit":
-    """The audit of the one listing of an input with its letters; ends with status 2 where something cannot be read."""
-    from auditor.audit import audit
+    source: str, replies: Sequence[str], notes: Sequence[str], day: str, pack_ids: Sequence[str], share: bool, more: "Sequence[Photo]" = (),
+    for_others: bool = False,
+) -> "Audit":  # fmt: skip
+    """The audit of the one listing of an input with its letters; ends with status 2 where something cannot be read.
+
+    `for_others`: what comes of it goes to others, so that it rests on no private row of a pack.
+    """
+    from auditor.own_rules import audited
     from auditor.share import shared
 
-    packs, said, seen = packs_of(pack_ids), letters_of(replies), letters_of(notes)
+    packs, said, seen = packs_of(pack_ids, for_others=share or for_others), letters_of(replies), letters_of(notes)
     found = next(one_listing(documents_of([source])), None)
     if found is None:
         sys.exit(UNREADABLE)
@@ -140,7 +144,7 @@ def _audited(
         found = dataclasses.replace(found, seen=day)
     if more:
         found = dataclasses.replace(found, photos=tuple({p.sha256: p for p in (*found.photos, *more)}.values()))
-    result = audit(found, packs, replies=said, notes=seen)
+    result = audited(found, packs, replies=said, notes=seen)
     return shared(result) if share else result
 
 

@@ -7,7 +7,7 @@ import importlib
 import inspect
 import pkgutil
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,9 +35,15 @@ STANCE_MEANS = {
 SECTIONS = ("checks", "kinds", "packs", "standards", "commands")
 
 
-def entry(name: str, commands: Mapping[str, str]) -> str:
-    """The entry of a name as Markdown (`commands` are the help texts by command); raises `KeyError` where nothing has that name."""
+def entry(name: str, commands: Mapping[str, str], own: "Sequence[Pack]" = ()) -> str:
+    """The entry of a name as Markdown; raises `KeyError` where nothing has that name.
+
+    `commands` are the help texts by command, `own` a user's packs as they may be shown.
+    """
     plain = name.strip().lower()
+    for pack in own:
+        if pack.id == plain:
+            return _pack_text(pack)
     for find in (_check, _kind, _pack, _standard):
         if text := find(plain):
             return text
@@ -92,12 +98,13 @@ def _packs() -> "tuple[Pack, ...]":
 
 
 def _pack(name: str) -> str:
+    return next((_pack_text(p) for p in _packs() if p.id == name), "")
+
+
+def _pack_text(pack: "Pack") -> str:
     from auditor.render.packs import one
 
-    for pack in _packs():
-        if pack.id == name:
-            return f"## {pack.id}\n\n```\n{one(pack).rstrip()}\n```\n"
-    return ""
+    return f"## {pack.id}\n\n```\n{one(pack).rstrip()}\n```\n"
 
 
 def _standard(name: str) -> str:

@@ -51,21 +51,28 @@ def letters_of(paths: Sequence[str]) -> "list[Document]":
         sys.exit(UNREADABLE)
 
 
-def packs_of(ids: Sequence[str]) -> "tuple[Pack, ...]":
-    """The shipped packs, or those named; ends with status 2 where there is no such pack."""
-    from claims.pack import BadPack, shipped_packs
+def packs_of(ids: Sequence[str], *, for_others: bool = False) -> "tuple[Pack, ...]":
+    """The shipped packs with the user's own, or those named; without private rows where others will read what comes of them.
+
+    A pack of the user's that cannot be used is named on standard error; ends with status 2 where there is no pack of a name.
+    """
+    from claims.own_packs import known_packs
+    from claims.pack import BadPack
+    from claims.pack_extension import public
 
     try:
-        found = shipped_packs()
+        known = known_packs()
     except BadPack as error:
         complain(str(error))
         sys.exit(UNREADABLE)
-    chosen = tuple(p for p in found if not ids or p.id in ids)
+    for left in known.left_out:
+        complain(f"pack {left.name} left out: {left.why}")
+    chosen = tuple(p for p in known.packs if not ids or p.id in ids)
     for name in ids:
-        if name not in {p.id for p in found}:
+        if name not in {p.id for p in known.packs}:
             complain(f"{name}: no such pack; `auditor packs` lists them")
             sys.exit(UNREADABLE)
-    return chosen
+    return public(chosen) if for_others and known.has_own else chosen
 
 
 def complain(message: str) -> None:

@@ -36,7 +36,7 @@ def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str
     """The questions that the findings of a case call for, the most useful first; `asks` is (ASK, ABOUT) by check."""
     found: dict[tuple[str, str], Question] = {}
     for finding in findings:
-        if finding.grade == NOTE or finding.name not in asks:
+        if finding.grade == NOTE or finding.name not in asks or _is_private(case, finding):
             continue
         wanted = [(part, asks[finding.name]) for part in parts_of(case, finding)]
         if finding.rule and finding.grade in SERIOUS and any(c.kind == "number" for c in finding.claims) and SHOW_IT in asks:
@@ -83,6 +83,12 @@ def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> 
     name = about.format(feature=feature.feature if feature else "")
     effort = feature.effort + 1 if feature else EFFORT_OF_PHOTOGRAPH if "hotograph" in text else EFFORT_OF_WORDS
     return Question(text, part, name, (finding.name,), effort, finding.grade)
+
+
+def _is_private(case: Case, finding: Finding) -> bool:
+    """Whether asking would tell the seller of a feature that its keeper marked private."""
+    feature = _feature(case, finding)
+    return feature is not None and feature.private
 
 
 def _feature(case: Case, finding: Finding) -> Feature | None:

@@ -14,9 +14,10 @@ from itertools import islice
 from multiprocessing import get_context
 from typing import NamedTuple
 
-from auditor.audit import audit
 from auditor.contract import claims_line
-from claims.pack import Pack, shipped_packs
+from auditor.own_rules import audited
+from claims.own_packs import known_packs
+from claims.pack import Pack
 from extractors.errors import UnreadableListing
 from extractors.formats.json_record import record
 from extractors.intake import lines
@@ -43,7 +44,7 @@ class _Shard(NamedTuple):
 
 
 def claims_of_records(file: str, packs: Sequence[Pack], workers: int = 1) -> Iterator[Outcome]:
-    """The outcome of every record of a JSON-lines file (`-`: standard input), in order; `packs` are shipped ones."""
+    """The outcome of every record of a JSON-lines file (`-`: standard input), in order; `packs` are known ones."""
     if workers > 1:
         yield from _in_processes(file, packs, workers)
         return
@@ -56,7 +57,7 @@ def claims_of_records(file: str, packs: Sequence[Pack], workers: int = 1) -> Ite
 
 def _outcome(line: bytes, where: str, packs: Sequence[Pack]) -> Outcome:
     try:
-        return Outcome(json.dumps(claims_line(audit(record(line, where), packs))))
+        return Outcome(json.dumps(claims_line(audited(record(line, where), packs))))
     except UnreadableListing as error:
         return Outcome(complaint=str(error))
     except Exception as error:
@@ -107,7 +108,7 @@ def _in_processes(file: str, packs: Sequence[Pack], workers: int) -> Iterator[Ou
 @cache
 def _chosen(pack_ids: tuple[str, ...]) -> tuple[Pack, ...]:
     """The packs of a worker process."""
-    return tuple(p for p in shipped_packs() if p.id in pack_ids)
+    return tuple(p for p in known_packs().packs if p.id in pack_ids)
 
 
 def _read(shard: _Shard, pack_ids: tuple[str, ...]) -> list[Outcome]:

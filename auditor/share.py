@@ -10,19 +10,22 @@ import re
 from collections.abc import Iterator
 
 from auditor.audit import Audit
-from auditor.finding import Finding
+from auditor.finding import Fault, Finding
 from auditor.questions import Question
 from auditor.render.marked import letter_name
 from auditor.replies.changes import Changes
 from auditor.replies.hearing import Answer
 from auditor.replies.still_open import StillOpen
 from claims.claim import Claim
+from claims.pack_extension import has_private
 from claims.reading_of_number import Decoding, Reading
 from extractors.document import ATTRIBUTE, Document, Field, Quote
 from extractors.letter import own_words
 
 HIDDEN = "•"
 LAST_FIGURES = 3
+OWN_PACK = "pack of your own"
+"""How the place of a fault of a user's pack begins; its words may tell paths and rows."""
 _FIGURE_WORDS = "zero|oh|one|two|three|four|five|six|seven|eight|nine|double|triple|null"
 _PHONE = re.compile(r"(?<![\w.])\+?\(?\d[\d ().\-/\u2011\u2013]{5,22}\d(?!\w)")
 _SPELLED = re.compile(rf"(?:\b(?:{_FIGURE_WORDS})\b[\s,.\-]*){{6,}}", re.IGNORECASE)
@@ -84,7 +87,11 @@ class _Mask:
 
 
 def shared(audit: Audit) -> Audit:
-    """The audit with personal data and the ends of numbers hidden; every renderer then shows only that."""
+    """The audit with personal data and the ends of numbers hidden; every renderer then shows only that.
+
+    Raises `ValueError` for an audit that rests on rows which a keeper marked private: audit with `public(packs)` instead.
+    """
+    refuse_private(audit)
     mask = _Mask(audit)
     fields = tuple(Field(f.name, _field(f, mask), f.locator) for f in audit.document.fields)
     document = dataclasses.replace(audit.document, fields=fields, id="shared", source="", photos=())
@@ -97,7 +104,14 @@ def shared(audit: Audit) -> Audit:
         audit, document=document, claims=tuple(claims[id(c)] for c in audit.claims), decodings=decodings, findings=findings, questions=asked,
         answers=tuple(_answer(a, mask) for a in audit.answers), still_open=tuple(_still_open(s, mask) for s in audit.still_open),
         changes=_changes(audit.changes, claims, mask), before=shared(audit.before) if audit.before else None,
+        faults=tuple(Fault(OWN_PACK, "left out") if f.where.startswith(OWN_PACK) else f for f in audit.faults),
     )  # fmt: skip
+
+
+def refuse_private(audit: Audit) -> None:
+    """Raise `ValueError` where rows of a pack in use are private."""
+    if named := [p.id for p in audit.packs if has_private(p)]:
+        raise ValueError(f"private rows in {', '.join(named)}: audit with claims.pack_extension.public(packs) what others will read")
 
 
 def _answer(answer: Answer, mask: _Mask) -> Answer:

@@ -19,6 +19,11 @@ class Run:
     rows: tuple[Row, ...]
     lines: tuple[int, ...]
 
+    def without_private(self) -> "Run":
+        """The run without the rows that their keeper marked private."""
+        kept = [(r, n) for r, n in zip(self.rows, self.lines, strict=True) if r.keys.get("private") != "yes"]
+        return Run(self.table, self.name, tuple(r for r, _ in kept), tuple(n for _, n in kept))
+
 
 @dataclass(frozen=True)
 class Oddity:

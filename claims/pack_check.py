@@ -3,6 +3,7 @@
 It runs over a pack's own files (`claims/pack_files.py`); a pack with an error is not used.
 """
 
+import dataclasses
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -42,12 +43,13 @@ def check_pack(folder: Path, shipped: Sequence[Pack]) -> tuple[Pack | None, Pack
     if not files.is_readable:
         return None, files
     try:
-        own = read_pack(folder)
+        own = dataclasses.replace(read_pack(folder), is_own=True)
         pack = extended(base, own) if base else own
         list(_dated(files, pack))
     except (BadPack, ValueError, KeyError, TypeError) as error:
         files.note(PACK_FILE, 0, "", str(error))
         return None, files
+    files.joined = pack
     _check_runs(files, pack)
     _check_examples(files, pack)
     return (pack if files.is_readable else None), files
@@ -290,7 +292,7 @@ def decoded(pack: Pack, example: Example) -> list[Decoding]:
     quote = document.quote("text", 0, len(example.as_written))
     part = example.part or (scheme.part if scheme else "unknown")
     claim = Claim("casting" if scheme and scheme.earliest else "number", part, compact(example.as_written), "stated", quote)
-    return decode(claim, [pack], [pack.id])
+    return decode(claim, [pack], [pack.id], [example.model] if example.model else [])
 
 
 def program_size(pack: Pack) -> int:

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from claims.pack import LIST_MARK, TABLE_NAME
+from claims.pack import LIST_MARK, TABLE_NAME, Pack
 from claims.pack_model import ALIASES, block_model, head_model
 from claims.pack_rows import BLOCKS
 from claims.toml_lines import TomlLines
@@ -58,6 +58,8 @@ class PackFiles:
     columns: dict[str, list[str]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     lines: TomlLines = field(default_factory=lambda: TomlLines(""))
+    joined: Pack | None = None
+    """The pack as far as it could be read, also where its examples fail."""
 
     @property
     def is_readable(self) -> bool:

@@ -1,4 +1,4 @@
-"""Writes the manual's generated pages from code and data: checks, kinds, packs, standards, commands, the contract.
+"""Writes the manual's generated pages from code and data: checks, kinds, packs, coverage, commands, schemas.
 
 `python -m auditor.manual.generate` writes them; with `--check` it compares and ends with 1 where a page is stale.
 """
@@ -10,6 +10,9 @@ from pathlib import Path
 from auditor.cli import help_texts
 from auditor.contract import AuditRecord
 from auditor.explain import GRADE_MEANS, SECTIONS, STANCE_MEANS, entry, names
+from auditor.keeper import coverage
+from claims.pack import shipped_packs
+from claims.pack_model import json_schema
 
 HERE = Path(__file__).parent
 INTRODUCTION = {
@@ -25,6 +28,8 @@ def pages() -> dict[str, str]:
     """File name to content of every generated page."""
     out = {f"{section}.md": _page(section) for section in SECTIONS}
     out["contract.schema.json"] = json.dumps(AuditRecord.model_json_schema(), indent=1) + "\n"
+    out["pack.schema.json"] = json.dumps(json_schema(), indent=1) + "\n"
+    out["coverage.md"] = coverage.page(shipped_packs())
     return out
 
 
