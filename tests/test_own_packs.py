@@ -82,10 +82,10 @@ def listing(folder: Path, text: str = LISTING) -> str:
 def test_an_own_pack_is_used_beside_the_shipped_ones(own_packs: Path, tmp_path: Path) -> None:
     write_pack(own_packs)
     result = run("check", listing(tmp_path), "--format", "json")
-    assert result.exit_code == 1
+    assert result.exit_code == 0
     record = json.loads(result.stdout)
     found = [f for f in record["findings"] if f["rule"] == "tollmer/numbers"]
-    assert [f["grade"] for f in found] == ["contradiction"]
+    assert [f["grade"] for f in found] == ["doubt"], "no part of the pack carries the identity"
     assert record["faults"] == []
     assert "tollmer" in run("packs").stdout
     assert "Tollmer tricycles" in run("explain", "tollmer").stdout
@@ -100,7 +100,7 @@ def test_a_bad_pack_never_stops_an_audit_and_is_named(own_packs: Path, tmp_path:
     (own_packs / "empty").mkdir()
     (own_packs / "a file").write_text("no pack")
     result = run("check", listing(tmp_path), "--format", form)
-    assert result.exit_code == 1
+    assert result.exit_code == 0
     assert "broken left out: pack.toml line 1: colour: no key of that name" in result.stderr
     assert len(result.stderr.splitlines()) == 3, "one line for each bad pack"
     assert all(name in result.stdout for name in ("broken", "garbled"))
@@ -196,6 +196,8 @@ def test_private_rows_are_used_at_home_and_stay_there(own_packs: Path, tmp_path:
         " ".join(arguments): run(*arguments)
         for arguments in (
             *(["check", path, "--share", "--format", form] for form in ("text", "html", "md", "json", "letter")),
+            *(["sheet", path, "--format", form] for form in ("text", "html", "csv")), ["inspect", path, "--share"],
+            ["inspect", path, "--share", "--format", "html"],
             ["check", path, "--format", "letter"], ["packs"], ["packs", "tollmer"], ["explain", "tollmer"], ["explain"],
         )
     }  # fmt: skip
@@ -205,6 +207,9 @@ def test_private_rows_are_used_at_home_and_stay_there(own_packs: Path, tmp_path:
         assert "1933" not in result.output, command
         assert "hexagonal=" not in result.output, command
         assert "lid=" not in result.output, command
+    assert run("dossier", path, "--output", str(tmp_path / "dossier")).exit_code == 0
+    for made in (tmp_path / "dossier").rglob("*"):
+        assert made.is_dir() or SECRET.encode() not in made.read_bytes(), made.name
     questions = json.loads(run("check", path, "--format", "json").stdout)["questions"]
     assert SECRET not in json.dumps(questions), "questions go to the seller, also those of the report at home"
 

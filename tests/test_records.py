@@ -66,8 +66,8 @@ def test_a_worker_that_dies_is_one_clear_line(listings: Path, monkeypatch: pytes
 
 
 def test_a_failure_of_ours_names_its_record_and_the_rest_is_read(listings: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    real = records.audit
-    monkeypatch.setattr(records, "audit", lambda d, packs: 1 / 0 if str(d.id).startswith("wb-") else real(d, packs))
+    real = records.audited
+    monkeypatch.setattr(records, "audited", lambda d, packs: 1 / 0 if str(d.id).startswith("wb-") else real(d, packs))
     result = run(listings)
     assert result.exit_code == 2
     assert "failed on this record (ZeroDivisionError" in result.stderr
