@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from claims.claim import DENIED, HEDGED, STATED
 from claims.lexicon import Hit
+from claims.reading.no_originality import asked, is_aside, is_needed, is_of_something_else
 from claims.reading.sheet import Draft, Sheet
 from claims.reading.subjects import (
     MAJOR,
@@ -24,7 +25,6 @@ from claims.reading.subjects import (
 from extractors.document import TITLE
 
 PAINT_WORDS = 4
-NEED_WORDS = 4
 CLOSING_WORDS = 5
 CLOSES, ATTRIBUTIVE = "closes", "attributive"
 """What an entry may need besides: a closing word ("the one it left … with"), a part straight behind it ("wrong carburettor")."""
@@ -36,10 +36,10 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     if sheet.role.partition(":")[0] == "papers":
         return
     yield from _powered(sheet)
-    asked = _asked(sheet)
+    questions = asked(sheet)
     for hit in sheet.found("originality"):
         entry = hit.entry
-        if not entry.value or not sheet.is_free(hit.i, hit.i + 1) or hit.i in asked:
+        if not entry.value or not sheet.is_free(hit.i, hit.i + 1) or hit.i in questions:
             continue
         if entry.more == CLOSES:
             closing = next(
@@ -57,19 +57,6 @@ def read(sheet: Sheet) -> Iterator[Draft]:
             yield Draft("originality", entry.part, entry.value, hit.i, hit.j, own)
         else:
             yield from _of_part(sheet, hit, entry.part == "either")
-
-
-def _asked(sheet: Sheet) -> set[int]:
-    """The tokens of questions that the text answers ("Q. Original box?", "Is it matching numbers?"): their words are no claim."""
-    grid, lists, out = sheet.grid, sheet.language.lists, set[int]()
-    for mark in (k for k, tok in enumerate(grid.toks) if tok == "?"):
-        first = mark
-        while first > 0 and grid.line[first - 1] == grid.line[mark] and grid.sentence[first - 1] == grid.sentence[mark]:
-            first -= 1
-        headed = first > 0 and grid.same_line(first - 2, first) and grid.at(first - 1) in {".", ":", ")"} and grid.at(first - 2) in lists["asks"]
-        if headed or grid.toks[first] in lists["ask_verbs"] | lists["asks"]:
-            out.update(range(first, mark))
-    return out
 
 
 def _powered(sheet: Sheet) -> Iterator[Draft]:
@@ -134,7 +121,7 @@ def _own_words(sheet: Sheet, hit: Hit) -> tuple[int, int]:
 
 def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     value = hit.entry.value
-    if value in {"replica", "composite"} and (sheet.starting("unoriginal", hit.j) or _is_aside(sheet, hit)):
+    if value in {"replica", "composite"} and (sheet.starting("unoriginal", hit.j) or is_aside(sheet, hit)):
         return
     parts = [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"] if value in {"unrestored", "replica"} else []
     if value == "replica" and parts and sheet.grid.toks[hit.i] in sheet.language.lists["manner"]:
@@ -145,13 +132,6 @@ def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         yield from _drafts(sheet, "reproduction" if value == "replica" else value, hit, parts)
     else:
         yield Draft("originality", "vehicle", value, *_own_words(sheet, hit))
-
-
-def _is_aside(sheet: Sheet, hit: Hit) -> bool:
-    """Whether a word alone in brackets is said of a noun before them that is no vehicle ("Turbo Twists (replica)")."""
-    if sheet.grid.at(hit.i - 1) != "(" or sheet.grid.at(hit.j) != ")":
-        return False
-    return not any(sheet.ending(category, hit.i - 1) for category in ("maker", "model", "modelrun", "vehiclenoun"))
 
 
 def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
@@ -251,31 +231,10 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
     )
 
 
-def _is_of_something_else(sheet: Sheet, hit: Hit) -> bool:
-    """Whether "rebuilt" is said of a designation that is no known part, or of a unit: "4L60E rebuilt", "a reconditioned unit"."""
-    grid, k = sheet.grid, before_copulas(sheet, hit.i)
-    if hit.entry.value not in {"restored", "rebuilt"}:
-        return False
-    designation = (
-        k >= 0 and grid.clause[k] == grid.clause[hit.i] and grid.same_line(k, hit.i) and not grid.toks[k].isalpha() and grid.toks[k].isalnum()
-    )
-    return grid.at(hit.j) in sheet.language.lists["stand_ins"] or (designation and k not in sheet.taken)
-
-
-def _is_needed(sheet: Sheet, i: int) -> bool:
-    """Whether "needs" and its like stand a few words before token i with no comma between: still to be done."""
-    for k in range(i - 1, max(i - 1 - NEED_WORDS, -1), -1):
-        if sheet.grid.sentence[k] != sheet.grid.sentence[i] or not sheet.grid.toks[k].isalnum():
-            return False
-        if sheet.grid.toks[k] in sheet.language.lists["needs"]:
-            return True
-    return False
-
-
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
     inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in MAJOR]
-    if entry.value in {"restored", "rebuilt"} and (grid.at(hit.j) in sheet.language.lists["unreal"] or _is_needed(sheet, hit.i)):
+    if entry.value in {"restored", "rebuilt"} and (grid.at(hit.j) in sheet.language.lists["unreal"] or is_needed(sheet, hit.i)):
         return
     if entry.value == "matching_numbers":
         behind = [p for p in parts_from(sheet, hit.j) or parts_past_words(sheet, hit.j) if p.part in MAJOR]
@@ -302,9 +261,9 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     stopped = stopped or bool(sheet.language.lists["noun_first"] and subject_before(sheet, hit.i))
     named = [] if stopped else [p for p in parts_from(sheet, k) or parts_past_words(sheet, k) if p.part != "vehicle"]
     if entry.more == ATTRIBUTIVE:
-        behind = grid.at(named[-1].j) if named else ""
+        following = grid.at(named[-1].j) if named else ""
         small = sheet.language.lists["after_new"] | sheet.language.lists["after_part"] | sheet.language.lists["copulas"]
-        if named and (not behind.isalpha() or behind in small or not grid.same_line(hit.i, named[-1].j)):
+        if named and (not following.isalpha() or following in small or not grid.same_line(hit.i, named[-1].j)):
             yield from _drafts(sheet, entry.value, hit, named)
         return
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
@@ -322,5 +281,5 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     parts = named or found or far_subject(sheet, hit.i, anaphor=anaphor) or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
     if parts:
         yield from _drafts(sheet, entry.value, hit, parts)
-    elif whole_too and not _is_of_something_else(sheet, hit):
+    elif whole_too and not is_of_something_else(sheet, hit):
         yield Draft("originality", "vehicle", entry.value, *_own_words(sheet, hit))
