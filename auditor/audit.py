@@ -20,8 +20,9 @@ from auditor.replies.hearing import Answer, Heard, hear
 from auditor.replies.later_word import Replaced, replaced
 from auditor.replies.still_open import StillOpen, divided
 from claims.claim import NOTES, OTHER_ITEM, REPLY, Claim
-from claims.decode import decode_numbers, decoded_claims, named_packs
+from claims.decode import decode_numbers, decoded_claims
 from claims.pack import Pack, shipped_packs
+from claims.packs_named import named_packs
 from claims.reader import general_cautions, read_claims
 from claims.reading_of_number import Decoding
 from extractors.document import Document, make_document

@@ -5,67 +5,26 @@ A scheme is a pattern on the compact form whose named groups are read by a close
 A scheme may add a `lag` (months between two events). No code stands in data.
 """
 
-import dataclasses
 import re
-from collections.abc import Collection, Iterable, Mapping, Sequence, Set
-from typing import Any
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from itertools import groupby
 
-from claims import decoders
 from claims.claim import DENIED, OTHER_ITEM, RULE, Claim, compact
 from claims.decode_standards import decode_standard
+from claims.form_index import Form, form_index
+from claims.form_reading import WHOLE, read_form
 from claims.models_named import form_can_be_meant, named_models
 from claims.pack import Pack
 from claims.pack_rows import Scheme
-from claims.reading_of_number import CHECK_FAILS, DISAGREES, NEVER_USED, NO_SCHEME, OUTSIDE, Decoding, Reading
-from claims.standards import edtf
-from claims.standards.edtf import Span, month_text
+from claims.packs_named import named_packs, names_of_item
+from claims.reading_of_number import NO_SCHEME, OUTSIDE, Decoding
+from claims.repairs import repairs, zeros_and_ones
+from claims.standards import vin
+from claims.standards.edtf import month_text
 
-WHOLE = ("vehicle", "unknown")
 LONGEST_NUMBER = 40
-_GROUPS = re.compile(r"[A-Z]+|\d+")
+BUILT, CASTING = "built", "casting"
 _BLANKS = re.compile(r"\s+")
-BUILT = "built"
-ALL = 0
-"""The item of what a headline says of several machines together."""
-_LOOKS_ALIKE = {"O": "0", "I": "1"}
-
-
-def named_packs(claims: Sequence[Claim], packs: Sequence[Pack], *, narrowed: bool = True) -> list[Pack]:
-    """The packs of whose makers or models a listing speaks.
-
-    Where packs share a maker and the listing names a model that only some of them know, the others are left out (unless
-    not `narrowed`: component codes are the make's, not the model's); so is a pack for another type of vehicle than the
-    one that the words plainly describe.
-    """
-    said = [c for c in claims if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM and not c.is_decoded]
-    values = {c.value for c in said}
-    makers, models = ({c.value for c in said if c.kind == kind} for kind in ("maker", "model"))
-    years = [s for c in claims if c.kind in {"year", "built"} and c.part == "vehicle" and (s := _span(c.value or ""))]
-    types = [c.value or "" for c in claims if c.kind == "vehicle_type"]
-    designated = {p.id for p in packs if _is_designated(p, makers, models, years)} if makers and models else set()
-    found = [p for p in packs if (values & p.known_names or p.id in designated) and p.is_for(types)]
-    if not narrowed:
-        return found
-    knowing = [p for p in found if any(n.canonical in models for n in p.models) or p.id in designated]
-    known_makers = {n.canonical for p in knowing for n in p.makers}
-    return [p for p in found if p in knowing or not known_makers & {n.canonical for n in p.makers}]
-
-
-def _is_designated(pack: Pack, makers: Set[str | None], models: Set[str | None], years: Sequence[Span]) -> bool:
-    """Whether a designation of the pack is named together with its maker, and no year outside its span."""
-    for name in pack.designations:
-        if name.maker in makers and models & {name.canonical, *name.also_written}:
-            made = edtf.decode(f"{name.from_ or '..'}/{name.to or '..'}")
-            if not years or any(y.first <= made.last and made.first <= y.last for y in years):
-                return True
-    return False
-
-
-def _span(text: str) -> Span | None:
-    try:
-        return edtf.decode(text)
-    except ValueError:
-        return None
 
 
 def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Decoding, ...]:
@@ -75,15 +34,14 @@ def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Deco
     alone.
     """
     out: list[Decoding] = []
-    families: dict[tuple[int, bool], tuple[set[str], frozenset[str]]] = {}
+    families: dict[tuple[int, bool], Decoder] = {}
     for claim in claims:
         if is_readable(claim):
             key = claim.item, claim.kind == "number"
             if key not in families:
                 own = names_of_item(claims, claim.item)
-                families[key] = ({p.id for p in named_packs(own, packs, narrowed=key[1])}, named_models(own))
-            named, models = families[key]
-            out.extend(decode(claim, packs, named, models))
+                families[key] = Decoder(packs, (p.id for p in named_packs(own, packs, narrowed=key[1])), named_models(own))
+            out.extend(families[key].decode(claim))
     return tuple(out)
 
 
@@ -92,54 +50,112 @@ def is_readable(claim: Claim) -> bool:
     return claim.kind in {"number", "casting"} and bool(claim.value) and claim.stance not in (OTHER_ITEM, DENIED) and not claim.is_decoded
 
 
-def names_of_item(claims: Sequence[Claim], item: int) -> list[Claim]:
-    """The claims that name one of several vehicles: its own; the whole advert's where it has no maker or no model of its own."""
-    own = [c for c in claims if c.item in (item, ALL)]
-    named = {c.kind for c in own if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM}
-    lent = {"maker", "model", "vehicle_type"} if not named else set() if "maker" in named else {"maker"}
-    return [*own, *(c for c in claims if c.kind in lent and c.item not in (item, ALL))]
-
-
 def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = ()) -> list[Decoding]:
     """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of, `models` the models."""
-    number, families = compact(claim.value or ""), set(named)
-    if len(number) > LONGEST_NUMBER or "?" in number:
-        return []
-    casting = claim.kind == "casting"
-    if not casting and (found := decode_standard(claim)):
-        return [found]
-    fits: list[Decoding] = []
-    for pack in packs:
-        is_named = pack.id in families
-        tried = [
-            s
-            for s in (pack.schemes.values() if is_named else pack.lone_schemes)
-            if s.earliest is casting and bears(s, claim.part, pack)
-            and form_can_be_meant(s, models, pack)
+    return Decoder(packs, named, models).decode(claim)
+
+
+class Decoder:
+    """Reads numbers of one vehicle, whose packs and models are named: all forms in one pass, then the tables of those that fit."""
+
+    def __init__(self, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = ()) -> None:
+        self.families = frozenset(named)
+        self.models = models
+        self.packs = packs
+        self._index = form_index(tuple(packs))
+        closed = [p for p in packs if p.id in self.families and p.forms == "closed"]
+        self._closed = {part: p for p in reversed(closed) for part in _numbered_parts(p)}
+        self._tried: dict[tuple[str, str], tuple[frozenset[int], bool]] = {}
+
+    def decode(self, claim: Claim) -> list[Decoding]:
+        """Every reading of one number claim."""
+        number = claim.value or ""
+        if not number.isalnum() or number != number.upper():
+            number = compact(number)
+            if not number or "?" in number:
+                return []
+        if len(number) >= vin.LENGTH:
+            if len(number) > LONGEST_NUMBER:
+                return []
+            if claim.kind != CASTING and len(number) == vin.LENGTH and (found := decode_standard(claim)):
+                return [found]
+        key = claim.part, claim.kind
+        tried, mends_letters = self._tried.get(key) or self._forms_for(*key)
+        plain, short = self._index.fitting(number, tried)
+        fits = self._as_it_stands(claim, number, plain) if plain else []
+        if not fits or not any(d.pack and d.pack.id in self.families for d in fits):
+            lettered = zeros_and_ones(number) if mends_letters and ("O" in number or "I" in number) else number
+            if short or lettered != number or number[0] == "0":
+                fits += self._repaired(claim, number, lettered, short, tried, {d.pack.id for d in fits if d.pack})
+            if not fits:
+                return self._of_no_form(claim, number) if self._closed and claim.kind != CASTING else []
+        return _told_of_others([d for d in fits if d.pack and d.pack.id in self.families] or fits) if len(fits) > 1 else fits
+
+    def _forms_for(self, part: str, kind: str) -> tuple[frozenset[int], bool]:
+        """(forms to be tried for a number of this part, by their place in the index; whether any reads O and I as figures)."""
+        forms = self._index.forms
+        tried = frozenset(n for n, form in enumerate(forms) if self._is_tried(form, part, kind == CASTING))
+        self._tried[part, kind] = found = tried, any(forms[n].scheme.letter_o for n in tried)
+        return found
+
+    def _is_tried(self, form: Form, part: str, casting: bool) -> bool:
+        pack, scheme = form.pack, form.scheme
+        is_meant = pack.id in self.families or scheme.stands_alone or bool(scheme.stands_alone_with)
+        return is_meant and scheme.earliest is casting and bears(scheme, part, pack) and form_can_be_meant(scheme, self.models, pack)
+
+    def _as_it_stands(self, claim: Claim, number: str, places: Sequence[int]) -> list[Decoding]:
+        """The decodings of every pack by the forms that the number fits as it is written."""
+        out: list[Decoding] = []
+        for _, group in groupby(places, key=self._pack_of):
+            read = [f for n in group if _is_written_so(f := self._index.forms[n], claim)]
+            out += self._kept([read_form(claim, number, f.pack, f.scheme, f.groups(number), "") for f in read])
+        return out
+
+    def _repaired(self, claim: Claim, number: str, lettered: str, short: Sequence[int], tried: frozenset[int], done: set[str]) -> list[Decoding]:
+        """The decodings of the packs that are not done, by the first repair that helps each."""
+        out: list[Decoding] = []
+        for repair in repairs(claim.quote.text, number, lettered, bool(short) and not number.isdigit()):
+            places = short if repair.serial else self._index.fitting(repair.number, tried)[0]
+            for pack_id, group in groupby(places, key=self._pack_of):
+                forms = [self._index.forms[n] for n in group]
+                if pack_id in done or not (forms := [f for f in forms if f.scheme.letter_o in repair.manners and _is_written_so(f, claim)]):
+                    continue
+                matched = [(f, g) for f in forms if (g := f.groups_if_fitting(repair.number)) is not None]
+                kept = [(f, g) for f, g in matched if not repair.serial or g.get("serial") == repair.serial]
+                if kept:
+                    done.add(pack_id)
+                    out += self._kept([read_form(claim, repair.number, f.pack, f.scheme, g, repair.words) for f, g in kept])
+        return out
+
+    def _pack_of(self, place: int) -> str:
+        return self._index.forms[place].pack.id
+
+    def _kept(self, read: list[Decoding]) -> list[Decoding]:
+        """The decodings of one pack that count: those that read before those that fail, of a family that is named or stands alone."""
+        loud = [d for d in read if not (d.failure == OUTSIDE and d.scheme is not None and d.scheme.silent_outside)]
+        apt = [d for d in loud if not d.failure] or loud
+        return [d for d in apt if (d.pack and d.pack.id in self.families) or stands_alone(d)]
+
+    def _of_no_form(self, claim: Claim, number: str) -> list[Decoding]:
+        """The failure of a number that fits no form, where a named pack knows every form of the part."""
+        pack = self._closed.get(claim.part)
+        if pack is None or number.isdigit() or claim.part == "registration":
+            return []
+        return [
+            Decoding(claim, number, claim.part, f"{pack.id}/forms", pack=pack, failure=NO_SCHEME, sources=(pack.source(""),),
+                     detail="fits no form of number that is known for this part")
         ]  # fmt: skip
-        if tried:
-            fits += [d for d in _by_pack(claim, number, pack, tried) if is_named or stands_alone(d)]
-    if fits:
-        return _told_of_others([d for d in fits if d.pack and d.pack.id in families] or fits)
-    if casting:
-        return []
-    closed = [p for p in packs if p.id in families and p.forms == "closed" and claim.part in _numbered_parts(p)]
-    if number.isdigit() or claim.part == "registration":
-        return []
-    return [
-        Decoding(claim, number, claim.part, f"{p.id}/forms", pack=p, failure=NO_SCHEME, sources=(p.source(""),),
-                 detail="fits no form of number that is known for this part")
-        for p in closed[:1]
-    ]  # fmt: skip
 
 
 def _told_of_others(fits: list[Decoding]) -> list[Decoding]:
     """The readings, each saying so where the number fits several families."""
     read = [d for d in fits if not d.failure] or fits
+    if len(read) == 1:
+        return read
     families = list(dict.fromkeys(d.pack.family for d in read if d.pack))
     if len(families) < 2:
         return read
-    return [dataclasses.replace(d, also_fits=tuple(f for f in families if d.pack and f != d.pack.family)) for d in read]
+    return [d.beside(families) for d in read]
 
 
 def bears(scheme: Scheme, part: str, pack: Pack) -> bool:
@@ -155,113 +171,13 @@ def stands_alone(decoding: Decoding) -> bool:
     return scheme is not None and (scheme.stands_alone or bool(scheme.stands_alone_with and decoding.groups.get(scheme.stands_alone_with)))
 
 
+def _is_written_so(form: Form, claim: Claim) -> bool:
+    """Whether blanks and strokes of the number as written are those that the form asks for."""
+    return form.as_written is None or bool(form.as_written.search(_BLANKS.sub(" ", claim.quote.text.strip().upper())))
+
+
 def _numbered_parts(pack: Pack) -> set[str]:
     return {part for s in pack.schemes.values() for part in (s.part, *s.also_parts)}
-
-
-def _by_pack(claim: Claim, number: str, pack: Pack, schemes: Sequence[Scheme]) -> list[Decoding]:
-    if not schemes:
-        return []
-    if pack.patterns_as_written:
-        written = _BLANKS.sub(" ", claim.quote.text.strip().upper())
-        schemes = [s for s in schemes if not s.as_written or pack.patterns_as_written[s.scheme].search(written)]
-    fitting = [(s, m) for s in schemes if (m := pack.patterns[s.scheme].search(number))]
-    if fitting:
-        return _most_apt([d for s, m in fitting if not _is_silent(d := _read(claim, number, pack, s, m.groupdict(), ""))])
-    zeroed = zeros_and_ones(number)
-    repairs: list[tuple[str, str, tuple[str, ...], str]] = [
-        (zeroed, f"read {zeroed}: a letter O or I among the figures taken for 0 or 1", ("never", "prefix"), "")
-    ]
-    repairs = repairs if zeroed != number else []
-    repairs += [
-        (padded, f"read {padded}: leading noughts added", ("never", "prefix", ""), serial) for padded, serial in with_noughts(claim.quote.text)
-    ]
-    if number[0] == "0":
-        repairs.append(("O" + number[1:], f"read O{number[1:]}: a nought typed for the letter O", ("prefix",), ""))
-    for repaired, how, manners, serial in repairs:
-        read = [
-            _read(claim, repaired, pack, s, m.groupdict(), how)
-            for s in schemes
-            if s.letter_o in manners
-            and not (serial and s.all_figures)
-            and (m := pack.patterns[s.scheme].search(repaired))
-            and (not serial or m.groupdict().get("serial") == serial)
-        ]
-        if read:
-            return _most_apt(read)
-    return []
-
-
-def _is_silent(decoding: Decoding) -> bool:
-    """Whether a number outside the tables of its form is to be passed over."""
-    return decoding.failure == OUTSIDE and decoding.scheme is not None and decoding.scheme.silent_outside
-
-
-def _most_apt(found: list[Decoding]) -> list[Decoding]:
-    return [d for d in found if not d.failure] or found
-
-
-def zeros_and_ones(number: str) -> str:
-    """The number with each letter O or I beside a figure read as 0 or 1.
-
-    >>> zeros_and_ones("33QO7311G"), zeros_and_ones("OP31O1872"), zeros_and_ones("OP3101872")
-    ('33Q07311G', 'OP3101872', 'OP3101872')
-    """
-    out = list(number)
-    for i, c in enumerate(number):
-        before, after = out[i - 1] if i else "", number[i + 1] if i + 1 < len(number) else ""
-        if c in _LOOKS_ALIKE and (before.isdigit() or after.isdigit() or (i and after in _LOOKS_ALIKE)):
-            out[i] = _LOOKS_ALIKE[c]
-    return "".join(out)
-
-
-def with_noughts(written: str) -> list[tuple[str, str]]:
-    """(compact number, serial) with one or two noughts before its last group of figures, where that stands apart.
-
-    >>> with_noughts("OP31-1872")
-    [('OP3101872', '01872'), ('OP31001872', '001872')]
-    """
-    groups = _GROUPS.findall(written.upper())
-    last = next((n for n in range(len(groups) - 1, 0, -1) if groups[n].isdigit()), 0)
-    return [("".join((*groups[:last], "0" * n + groups[last], *groups[last + 1 :])), "0" * n + groups[last]) for n in (1, 2)] if last else []
-
-
-def _read(claim: Claim, number: str, pack: Pack, scheme: Scheme, groups: dict[str, str], repaired: str) -> Decoding:
-    groups = {name: text for name, text in groups.items() if text}
-    part = claim.part
-    if part in WHOLE:
-        part = pack.identity if pack.identity in scheme.also_parts else scheme.part
-    base: dict[str, Any] = {
-        "claim": claim, "number": number, "part": part, "rule": f"{pack.id}/{scheme.scheme}", "scheme": scheme,
-        "pack": pack, "groups": groups, "repaired": repaired, "slack_years": pack.slack_years,
-    }  # fmt: skip
-    own = (pack.source(scheme.source_id),)
-    for name, how in scheme.decode.items():
-        if how["decoder"] == "check" and name in groups:
-            expected = decoders.check_character(how, groups)
-            if groups[name] != expected:
-                return Decoding(**base, failure=CHECK_FAILS, sources=own, detail=f"check letter {groups[name]} where the figures give {expected}")
-    serial = groups.get("serial", "")
-    for block in pack.blocks:
-        if block.scheme in {scheme.scheme, scheme.run} and block.kind == "never_used" and serial and block.first <= int(serial) <= block.last:
-            why = f"{block.first}–{block.last} were never used ({block.remark})" if block.remark else "never used"
-            return Decoding(**base, failure=NEVER_USED, sources=(pack.source(block.source_id),), detail=why)
-    ranges = [(name, how) for name, how in scheme.decode.items() if how["decoder"] == "range" and name in groups]
-    readings: tuple[Reading, ...]
-    if ranges:
-        name, how = ranges[0]
-        readings, disagreeing, sources = decoders.by_range(how, pack, scheme, name, groups)
-        if not readings:
-            failure = f"{disagreeing}{DISAGREES}" if disagreeing else OUTSIDE
-            detail = f"{disagreeing} {groups.get(disagreeing)} does not go with {name} {groups[name]}" if disagreeing else "outside every known range"
-            return Decoding(**base, failure=failure, sources=(*own, *sources), detail=detail)
-    else:
-        readings = decoders.by_code(scheme, pack, groups)
-        if not readings:
-            return Decoding(**base, failure=OUTSIDE, sources=own, detail="no date that this code can mean")
-    readings = tuple(decoders.with_lag(r, scheme, pack) for r in readings)
-    said = tuple(decoders.further(scheme, pack, groups))
-    return Decoding(**base, readings=readings, sources=own, said=said)
 
 
 def decoded_claims(decodings: Sequence[Decoding]) -> list[Claim]:

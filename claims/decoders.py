@@ -1,7 +1,7 @@
 """The closed list of decoders that a scheme's named groups may use; each gives periods, makers or further facts."""
 
 import dataclasses
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from datetime import date
 from typing import Any
 
@@ -9,6 +9,7 @@ from claims.pack import BadPack, Pack, Row
 from claims.pack_rows import Scheme, Source
 from claims.period import Period, period, season
 from claims.reading_of_number import Reading
+from claims.runs import Cell, Run
 from claims.standards.edtf import Span, month_number
 
 NAMES = ("range", "lookup", "int", "year1", "year2", "week", "month", "season", "check")
@@ -28,36 +29,56 @@ def check_character(how: Mapping[str, Any], groups: Mapping[str, str]) -> str:
     return alphabet[total % how["modulus"]]
 
 
-def by_range(
-    how: Mapping[str, Any], pack: Pack, scheme: Scheme, group: str, groups: Mapping[str, str]
-) -> tuple[tuple[Reading, ...], str, tuple[Source, ...]]:
+def by_range(pack: Pack, scheme: Scheme, group: str, groups: Mapping[str, str]) -> tuple[tuple[Reading, ...], str, tuple[Source, ...]]:
     """(readings, key that disagrees, sources of the rows that say so): the rows of every table that hold the number and agree in the key groups.
 
     A later table that only repeats an earlier one's dates adds its source to that reading; one that differs adds
     a reading of its own.
     """
     number = int(groups[group])
+    keys = scheme.decode[group].get("keys", ())
+    tables = runs(pack, scheme, group)
+    if not keys and len(tables) == 1 and len(cells := tables[0].at(number)) < 2:
+        return tuple(c.reading for c in cells), "", ()
     readings: list[Reading] = []
     turns: set[int] = set()
-    for table in how["tables"]:
-        rows = [r for r in pack.dated(table, scheme_season(scheme), scheme.period_kind) if _holds(r, number) and _chosen(r, how.get("where", {}))]
-        for key in how.get("keys", ()):
-            wrong = [r for r in rows if r.keys.get(key) and r.keys[key] != groups.get(key)]
-            rows = [r for r in rows if r not in wrong]
-            if wrong and not rows and not readings:
-                return (), key, tuple(dict.fromkeys(r.source for r in wrong))
-        turns |= {row.turn for row in rows}
-        found = [_reading(row, scheme) for row in rows]
-        readings = [_joined(old, found) for old in readings]
+    for run in tables:
+        cells = run.at(number)
+        for key in keys:
+            wrong = [c for c in cells if c.row.keys.get(key) and c.row.keys[key] != groups.get(key)]
+            cells = tuple(c for c in cells if c not in wrong)
+            if wrong and not cells and not readings:
+                return (), key, tuple(dict.fromkeys(c.row.source for c in wrong))
+        found = [c.reading for c in cells]
+        turns.update(c.row.turn for c in cells)
+        readings = [_joined(old, found) for old in readings] if readings and found else readings
         readings += [new for new in found if not any(_meets(new, old) for old in readings)]
     if len(readings) > 1:
-        names = {r.period: "; ".join(s.title for s in r.sources) for r in readings}
-        same = len({tuple(s.source_id for s in r.sources) for r in readings}) == 1
-        apart = _is_decades_apart([r.span for r in readings if r.span])
-        why = OPEN_DECADE if apart else ROLLED_OVER if len(turns) > 1 else SEVERAL if same else ""
-        why = why or "sources differ: " + ", ".join(f"{p} ({s})" for p, s in names.items())
+        why = _why_several(readings, turns)
         readings = [dataclasses.replace(r, reason=why) for r in readings]
     return tuple(readings), "", ()
+
+
+def _why_several(readings: Sequence[Reading], turns: Set[int]) -> str:
+    if _is_decades_apart([r.span for r in readings if r.span]):
+        return OPEN_DECADE
+    if len(turns) > 1:
+        return ROLLED_OVER
+    if len({tuple(s.source_id for s in r.sources) for r in readings}) == 1:
+        return SEVERAL
+    return "sources differ: " + ", ".join(f"{r.period} ({'; '.join(s.title for s in r.sources)})" for r in readings)
+
+
+def runs(pack: Pack, scheme: Scheme, group: str) -> tuple[Run, ...]:
+    """The tables by which a group is dated, as runs of numbers; worked out when first asked for."""
+    if scheme.scheme not in pack.runs:
+        how = scheme.decode[group]
+        where = how.get("where", {})
+        pack.runs[scheme.scheme] = tuple(
+            Run([Cell(r, _reading(r, scheme)) for r in pack.dated(table, scheme_season(scheme), scheme.period_kind) if _chosen(r, where)])
+            for table in how["tables"]
+        )
+    return pack.runs[scheme.scheme]
 
 
 def scheme_season(scheme: Scheme) -> int:
@@ -170,16 +191,14 @@ def further(scheme: Scheme, pack: Pack, groups: Mapping[str, str]) -> Iterator[t
 
 
 def _looked_up(how: Mapping[str, Any], pack: Pack, text: str) -> tuple[str, Source | None]:
+    """(value, its source) of a code in its table, the first row that has it; empty where none has."""
     if "table" not in how:
         return text, None
-    for row in pack.table(how["table"]):
-        if row[how["by"]] == text:
-            return row[how["gives"]], pack.source_of_row(row)
-    return "", None
-
-
-def _holds(row: Row, number: int) -> bool:
-    return row.first <= number <= row.last
+    key = how["table"], how["by"], how["gives"]
+    if key not in pack.codes:
+        rows = reversed(pack.table(how["table"]))
+        pack.codes[key] = {row[how["by"]]: (row[how["gives"]], pack.source_of_row(row)) for row in rows}
+    return pack.codes[key].get(text, ("", None))
 
 
 def _chosen(row: Row, where: Mapping[str, list[str]]) -> bool:

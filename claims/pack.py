@@ -140,6 +140,21 @@ class Pack:
         return {n: compiled(s.as_written, f"{self.folder.name}: scheme {n}: as_written") for n, s in self.schemes.items() if s.as_written}
 
     @cached_property
+    def runs(self) -> dict[str, tuple[Any, ...]]:
+        """The runs of numbers by which each scheme is dated, worked out when first asked for (claims/decoders.py)."""
+        return {}
+
+    @cached_property
+    def plans(self) -> dict[str, Any]:
+        """How each form is read, worked out when first asked for (claims/form_reading.py)."""
+        return {}
+
+    @cached_property
+    def codes(self) -> dict[tuple[str, str, str], dict[str, tuple[str, Source]]]:
+        """Tables of codes by (table, column of the code, column it gives)."""
+        return {}
+
+    @cached_property
     def tables(self) -> dict[str, tuple[dict[str, str], ...]]:
         """Tables as plain rows, read when first asked for."""
         return {}

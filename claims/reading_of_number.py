@@ -1,5 +1,6 @@
 """What rules make of one number: every reading with its sources, or the reason why it has none."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from claims.claim import Claim
@@ -50,6 +51,14 @@ class Decoding:
     slack_years: int = 0
     also_fits: tuple[str, ...] = ()
     """Other families whose forms and tables read the same number."""
+
+    def beside(self, families: Sequence[str]) -> "Decoding":
+        """The same decoding, saying which of these families read the number too."""
+        others = tuple(f for f in families if self.pack and f != self.pack.family)
+        return Decoding(
+            self.claim, self.number, self.part, self.rule, self.scheme, self.pack, self.groups, self.readings, self.failure, self.detail, self.sources,
+            self.repaired, self.said, self.slack_years, others,
+        )  # fmt: skip
 
     @property
     def spans(self) -> tuple[Span, ...]:

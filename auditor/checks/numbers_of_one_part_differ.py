@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from auditor.case import Case, pairs
 from auditor.finding import CONTRADICTION, DOUBT, Finding
 from claims.claim import STATED, Claim
-from claims.decode import zeros_and_ones
+from claims.repairs import zeros_and_ones
 
 ASK = "Two {part} numbers are given. Which characters are marked on the {part} itself? Please photograph them."
 ABOUT = "number"

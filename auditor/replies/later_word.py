@@ -18,8 +18,8 @@ from auditor.checks.numbers_of_one_part_differ import may_be_same
 from auditor.replies.hearing import TOLD, Answer
 from auditor.replies.phrases import says
 from claims.claim import DENIED, HEDGED, NOTES, OTHER_ITEM, REPLY, REPORTED, STATED, Claim
-from claims.decode import zeros_and_ones
 from claims.reading_of_number import Decoding
+from claims.repairs import zeros_and_ones
 from extractors.document import Document
 
 COMPLETED, SLIP, TAKEN_BACK, OWNED_UP, RESOURCED, FIRMER, OWN_READING, REGISTRATION = (

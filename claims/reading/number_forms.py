@@ -8,10 +8,10 @@ from typing import NamedTuple
 import re2
 
 from claims.claim import compact
-from claims.decode import zeros_and_ones
 from claims.grid import Grid
 from claims.pack import Pack
 from claims.pack_rows import Scheme
+from claims.repairs import zeros_and_ones
 from claims.standards import uk_mark, vin
 from claims.values import is_year
 
