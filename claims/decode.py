@@ -7,6 +7,7 @@ A scheme may add a `lag` (months between two events). No code stands in data.
 
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from functools import lru_cache
 from itertools import groupby
 
 from claims.claim import DENIED, OTHER_ITEM, RULE, Claim, compact
@@ -52,7 +53,12 @@ def is_readable(claim: Claim) -> bool:
 
 def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = ()) -> list[Decoding]:
     """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of, `models` the models."""
-    return Decoder(packs, named, models).decode(claim)
+    return _decoder(tuple(packs), frozenset(named), frozenset(models)).decode(claim)
+
+
+@lru_cache(maxsize=128)
+def _decoder(packs: tuple[Pack, ...], named: frozenset[str], models: frozenset[str]) -> "Decoder":
+    return Decoder(packs, named, models)
 
 
 class Decoder:
