@@ -19,7 +19,12 @@ from click.testing import CliRunner
 from auditor import audit
 from auditor.cli import DEMO, FIRST_DEMO
 from auditor.cli import main as cli
+from auditor.keeper.number_lines import page
 from auditor.render import html
+from claims.number_runs import Run
+from claims.pack import Row
+from claims.pack_rows import Source
+from claims.period import period
 from extractors.intake import documents
 
 if TYPE_CHECKING:
@@ -34,6 +39,8 @@ ARGUMENTS = [
     "--disable-sync", "--disable-dev-shm-usage",
 ]  # fmt: skip
 TERMINAL_LINES = 44
+NUMBER_LINES_WIDTH = 900
+ODD_TABLE = [(100, 400, "1931-01"), (401, 900, "1931-02"), (1100, 1500, "1931-03"), (1450, 2100, "1931-06"), (2101, 2600, "1931-04"), (2601, 2900, "1931-05")]
 TERMINAL = """<!DOCTYPE html><meta charset="utf-8"><style>
 body {{ margin: 0; background: #17171a; color: #e9e5dc; }}
 pre {{ margin: 0; padding: 24px 28px; display: inline-block; font: 14px/1.35 "DejaVu Sans Mono", monospace; }}
@@ -62,11 +69,20 @@ def main(name: str = FIRST_DEMO) -> int:
         for file, draw in _pictures(browser, report, terminal):
             (PICTURES / file).write_bytes(draw())
         _printed(browser, report, pages_path)
+        drawn = opened(browser, number_lines(), NUMBER_LINES_WIDTH)
+        (PICTURES / "number-lines.png").write_bytes(drawn.locator("body").screenshot())
         browser.close()
     sizes = {p.name: p.stat().st_size for p in sorted(PICTURES.glob("*.png"))}
     print("\n".join(f"{size:>8} {file}" for file, size in sizes.items()))
     print("\n".join(f"scrolls sideways at {w} px" for w in wide))
     return 1 if wide or max(sizes.values()) > LARGEST else 0
+
+
+def number_lines() -> str:
+    """The page of the number lines of an invented table with a gap, an overlap and a step backwards."""
+    source = Source("S1", "invented", "invented")
+    rows = [Row(first, last, period(month, "month"), "", "", 0, source, False, "", {}) for first, last, month in ODD_TABLE]
+    return page("Tollmer tricycles (invented)", [Run("numbers", "", tuple(rows), tuple(range(2, len(rows) + 2)))], private=0)
 
 
 def _pictures(browser: "Browser", report: str, terminal: str) -> Iterator[tuple[str, Callable[[], bytes]]]:
