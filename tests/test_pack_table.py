@@ -3,15 +3,22 @@
 import csv
 import datetime
 import io
+import os
+import pty
+import subprocess
+import sys
 from pathlib import Path
 
 import openpyxl
 import pytest
 from click.testing import CliRunner, Result
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from auditor.cli import main
 from auditor.keeper.cell_values import number, number_range, when
 
+ROOT = Path(__file__).parents[1]
 YEAR = ["--period-kind", "calendar year"]
 SHEETS: dict[str, tuple[bytes, list[str], list[tuple[int, int, str]]]] = {
     "first numbers only": (b"Year,Serial\n1946,101\n1947,2310\n1948,9050\n", [*YEAR, "--last-number", "9999"], [(101, 2309, "1946"), (2310, 9049, "1947"), (9050, 9999, "1948")]),
@@ -176,3 +183,35 @@ def test_cells_are_never_guessed_at() -> None:
     assert [number_range(t) for t in ("GHN3-101", "12 345", "1946")] == [None, None, None]
     for text in ("13/1956", "1956-13-01", "0", "193", "1946-1940", "31.12", "yesterday", "32 May 19"):
         assert when(text) is None, text
+
+
+CELLS = st.sampled_from(
+    ["", "1931", "1932", "TM 100", "1,234", "1.234", "Year", "First", "Last", "-", "on", "12-20", "Jan 1931", "3/4/1931", "1931/32", "\x00", "é", "9" * 30, '"', "200 to 300"]
+)  # fmt: skip
+
+
+@given(st.lists(st.lists(CELLS, max_size=5), max_size=8), st.sampled_from(",;\t|"))
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_no_spreadsheet_breaks_the_command(tmp_path: Path, cells: list[list[str]], separator: str) -> None:
+    result = table(tmp_path, "\n".join(separator.join(row) for row in cells).encode(), *YEAR, "--last-number", "none")
+    assert result.exit_code in {0, 2}, result.exception
+    assert result.exit_code == 0 or len(result.stderr.splitlines()) == 1
+    for first, last, _ in rows(result) if result.exit_code == 0 else ():
+        assert first <= last
+
+
+def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
+    """A real terminal: the questions come one by one, and the table is made of the answers."""
+    (tmp_path / "sheet.csv").write_text("Year,Serial\n1946,101\n1947,2310\n")
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-c", "from auditor.cli import main; main()", "pack", "table", "sheet.csv"]
+    with subprocess.Popen(
+        command, stdin=theirs, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=tmp_path, env=os.environ | {"PYTHONPATH": str(ROOT)}
+    ) as process:
+        os.write(ours, b"yearly\nmodel year\n2999\n")
+        told, asked = process.communicate(timeout=60)
+    os.close(ours)
+    os.close(theirs)
+    assert b"what does 1946 mean" in asked
+    assert b"what is the last number" in asked
+    assert told.decode().splitlines()[1:] == ["101,2309,1946,model year,,last computed from the next first", "2310,2999,1947,model year,,"]

@@ -12,6 +12,10 @@ if TYPE_CHECKING:
 
 FAULTY, UNREADABLE = 1, 2
 STANDINGS = ("published", "secondary", "practice", "memory", "invented")
+CHOICES = {
+    "period-kind": ("calendar year", "model year", "factory season"), "dates": ("day-first", "month-first"), "runs": ("one", "by-prefix"),
+}  # fmt: skip
+"""Answers that are one of a few words, by option."""
 PICTURE = "number-lines.html"
 FOLDER_HELP = "Folder of packs instead of the configuration folder."
 
@@ -90,9 +94,9 @@ def _draw(path: Path, found: Any, files: Any, private: bool) -> None:
 @click.option("--source", default="", metavar="COLUMN", help="Column that names each row's source.")
 @click.option("--standing", type=click.Choice(STANDINGS), default="secondary", show_default=True, help="Standing of sources that the table names.")
 @click.option("--part", default="", help="The part that bears the number.")
-@click.option("--period-kind", type=click.Choice(("calendar year", "model year", "factory season")), help="What a year means.")
-@click.option("--dates", type=click.Choice(("day-first", "month-first")), help="How 3/4/1956 is meant.")
-@click.option("--runs", type=click.Choice(("one", "by-prefix")), help="One run of numbers through all letters, or one for each prefix.")
+@click.option("--period-kind", type=click.Choice(CHOICES["period-kind"]), help="What a year means.")
+@click.option("--dates", type=click.Choice(CHOICES["dates"]), help="How 3/4/1956 is meant.")
+@click.option("--runs", type=click.Choice(CHOICES["runs"]), help="One run of numbers through all letters, or one for each prefix.")
 @click.option(
     "--last-number",
     default="",
@@ -134,7 +138,7 @@ def table(file: Path, into: str | None, name: str, replace: bool, sheet: str, st
 @click.option("--number", default="", metavar="COLUMN", help="Column with the number.")
 @click.option("--date", default="", metavar="COLUMN", help="Column with the date.")
 @click.option("--part", default="", help="The part that bears the number.")
-@click.option("--dates", type=click.Choice(("day-first", "month-first")), help="How 3/4/1956 is meant.")
+@click.option("--dates", type=click.Choice(CHOICES["dates"]), help="How 3/4/1956 is meant.")
 def fit(file: Path, into: str | None, name: str, replace: bool, by: str | None, **said: str | None) -> None:
     """Fit a dating table to dated sightings (number, date, source): numbers never run back, what does not fit is named."""
     from auditor.keeper.cells import read_lines
@@ -194,7 +198,8 @@ def _ask(error: "Unsaid", known: dict[str, str]) -> None:
     options = dict.fromkeys(option for option, _ in error.questions)
     for option in options:
         question = "; ".join(text for name, text in error.questions if name == option)
-        known[option] = click.prompt(_one_line(question), err=True)
+        choice = click.Choice(CHOICES[option]) if option in CHOICES else None
+        known[option] = click.prompt(_one_line(question), type=choice, show_choices=False, err=True)
 
 
 def _tried(make: Callable[[], Any]) -> Any:
