@@ -16,6 +16,7 @@ FEW_WORDS = 5
 TAG_WORDS = frozenset({"i", "we", "apparently", "allegedly", "reportedly", "supposedly", "so", "glaube", "denke", "je", "ik"})
 """First words of a remark that may follow a comma and still speak of what stands before it ("…, I believe.")."""
 LIST_WORDS = 3
+CLOSING_WORDS = 5
 OPENING_WORDS = 9
 Hits = Mapping[str, list[Hit]]
 _Placed = tuple[int, int, Cue]
@@ -98,7 +99,7 @@ class Stances:
         found += [
             cue.stance
             for start, end, cue in before
-            if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, cue)
+            if start >= j and cue.stance in among and cue.stance not in found and self._reaches_back(j, start, end, cue)
         ]
         return found
 
@@ -124,7 +125,7 @@ class Stances:
             return False
         return not self._ended(begin, start, i, cue)
 
-    def _reaches_back(self, j: int, start: int, cue: Cue) -> bool:
+    def _reaches_back(self, j: int, start: int, end: int, cue: Cue) -> bool:
         grid = self.grid
         if grid.clause[start] != grid.clause[j - 1] or grid.sentence[start] != grid.sentence[j - 1]:
             return cue.reach == "words" and grid.sentence[start] == grid.sentence[j - 1] and start - j <= 1
@@ -134,12 +135,16 @@ class Stances:
             return False
         between = grid.toks[j:start]
         tagged = bool(between) and between[-1] == "," and grid.toks[start] in TAG_WORDS and cue.stance in {HEDGED, REPORTED} and self._closes(start)
-        return not any(t in self.ends for t in between) and between.count(",") <= ((cue.reach != "words" and between[-1:] == [","]) or tagged)
+        return not any(t in self.ends for t in between) and between.count(",") <= (
+            (cue.reach != "words" and between[-1:] == [","] and self._closes(end - 1)) or tagged
+        )
 
     def _closes(self, start: int) -> bool:
         """Whether the sentence ends with the cue at token `start` or a comma follows it soon ("…, I believe.")."""
         grid = self.grid
-        return any(grid.at(k) in {".", ",", ";", ")", ""} or not grid.same_line(k - 1, k) for k in range(start + 1, min(start + 4, grid.n + 1)))
+        return any(
+            grid.at(k) in {".", ",", ";", ")", ""} or not grid.same_line(k - 1, k) for k in range(start + 1, min(start + CLOSING_WORDS, grid.n + 1))
+        )
 
     def _ended(self, begin: int, start: int, i: int, cue: Cue) -> bool:
         """Whether the reach of a cue ends between token `start` and token i, by a word or a comma (an answering "no,"
