@@ -99,6 +99,12 @@ LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
     ("Engine number QE 4410, November 1930, and the workshop never changed a thing.", set()),
     ("4L60E rebuilt twice, Turbo 400 in the shed.", set()),
     ("Essex V6 rebuilt by me.", {("engine", "rebuilt", "stated")}),
+    ("Matching frame, engine and gearbox numbers.",
+        {("frame", "matching_numbers", "stated"), ("engine", "matching_numbers", "stated"), ("gearbox", "matching_numbers", "stated")}),
+    ("Matching helmet, jacket and gloves, sizes and numbers on request.", set()),
+    ("The engine is a later 1600 dual port.", {("engine", "replaced", "stated")}),
+    ("Paint is 90% original.", {("body", "original", "hedged")}),
+    ("The previous owner told me the heads were swapped.", {("component", "replaced", "reported")}),
     ("Dash restored and recovered.", {("component", "restored", "stated")}),
 ]  # fmt: skip
 

@@ -103,6 +103,8 @@ LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
     ("Imported and UK registered in 2004.", set()),
     ("UK registered and taxed.", {("registration", "stated", "UK registered"), ("registration", "stated", "taxed")}),
     ("Lost title paperwork can be done for $600.", {("title", "denied", "Lost title")}),
+    ("Registered new in Devon in 1966.", set()),
+    ("He passed and I have the estate papers.", set()),
     ("VJMC dating letter included.", {("history", "stated", "dating letter")}),
     ("Papers: V5C and old MOTs.", {("registration", "stated", "V5C"), ("inspection", "stated", "old MOTs")}),
     ("Paperwork includes a heritage certificate.", {("factory_record", "stated", "heritage certificate")}),

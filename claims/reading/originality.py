@@ -26,6 +26,7 @@ from extractors.document import TITLE
 
 PAINT_WORDS = 4
 CLOSING_WORDS = 5
+LISTED = "listed"
 CLOSES, ATTRIBUTIVE = "closes", "attributive"
 """What an entry may need besides: a closing word ("the one it left … with"), a part straight behind it ("wrong carburettor")."""
 _BEHIND_A_HYPHEN = frozenset({"powered", "engined", "style"})
@@ -50,6 +51,8 @@ def read(sheet: Sheet) -> Iterator[Draft]:
             hit = Hit(hit.i, closing + 1, entry)
         if entry.part == "original":
             yield from _original(sheet, hit)
+        elif entry.part == LISTED:
+            yield from _listed(sheet, hit)
         elif entry.part == "whole":
             yield from _whole(sheet, hit)
         elif entry.part not in {"part", "either"}:
@@ -102,9 +105,14 @@ def _drafts(sheet: Sheet, value: str, hit: Hit, parts: list[Span]) -> Iterator[D
     elif any(p.i >= hit.j for p in parts) and grid.toks[start] in lists["articles"]:
         start += 1
     i, j = min([start, *(p.i for p in parts if p.i < hit.i)]), max([j, *(p.j for p in parts)])
-    own = DENIED if hit.entry.more == DENIED else HEDGED if hit.entry.more == HEDGED else STATED
+    own = _own(hit)
     for part in dict.fromkeys([*(p.part for p in parts), *also_named(sheet, j)]):
         yield Draft("originality", part, value, i, j, own)
+
+
+def _own(hit: Hit) -> str:
+    """The stance that a phrase brings with it."""
+    return hit.entry.more if hit.entry.more in {DENIED, HEDGED} else STATED
 
 
 def _own_words(sheet: Sheet, hit: Hit) -> tuple[int, int]:
@@ -134,6 +142,21 @@ def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         yield Draft("originality", "vehicle", value, *_own_words(sheet, hit))
 
 
+def _listed(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
+    """ "Matching" before a list of parts that ends with their numbers ("matching frame, engine and gearbox numbers")."""
+    grid, lists, k = sheet.grid, sheet.language.lists, hit.j
+    parts: list[str] = []
+    while part := sheet.starting("part", k):
+        parts.append(part.entry.value)
+        k = part.j
+        while grid.at(k) in lists["and"] and sheet.starting("part", k + 1):
+            k += 1
+            break
+    if len(parts) > 1 and grid.at(k) in lists["number_words"] and grid.same_line(hit.i, k):
+        for value in dict.fromkeys(parts):
+            yield Draft("originality", value, "matching_numbers", hit.i, k + 1)
+
+
 def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     grid = sheet.grid
     if grid.toks[hit.j - 1] in sheet.language.lists["noun_first"]:
@@ -148,7 +171,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     ):
         k += 1
     if paint := sheet.starting("paint", k) or _paint_past_words(sheet, k):
-        yield Draft("originality", "body", "original", hit.i, paint.j)
+        yield Draft("originality", "body", "original", hit.i, paint.j, _own(hit))
         return
     if sheet.language.lists["of_it"] & set(grid.toks[hit.i : hit.j]):
         if found := subject_before(sheet, hit.i) or far_subject(sheet, hit.i):
@@ -181,7 +204,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     )
     found = subject_before(sheet, hit.i)
     if paints and (ended or grid.at(hit.j).isalpha()):
-        yield Draft("originality", "body", "original", paints.i, hit.j)
+        yield Draft("originality", "body", "original", paints.i, hit.j, _own(hit))
     elif ended:
         told = grid.at(hit.i - 1) in sheet.language.lists["copulas"] or grid.toks[hit.i] in sheet.language.lists["as"]
         if found := found or (far_subject(sheet, hit.i) if told else []):
@@ -212,7 +235,7 @@ def _original_behind(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if any(sheet.ending("unoriginal", k) for k in (hit.i, end)):
         return
     if paint := sheet.ending("paint", end):
-        yield Draft("originality", "body", "original", paint.i, hit.j)
+        yield Draft("originality", "body", "original", paint.i, hit.j, _own(hit))
     elif parts := subject_before(sheet, hit.i):
         yield from _drafts(sheet, "original", hit, parts)
     elif (noun := sheet.ending("vehiclenoun", end)) or _says_of_it(sheet, hit.i) or _is_of_the_whole(sheet, hit):
@@ -265,6 +288,8 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         small = sheet.language.lists["after_new"] | sheet.language.lists["after_part"] | sheet.language.lists["copulas"]
         if named and (not following.isalpha() or following in small or not grid.same_line(hit.i, named[-1].j)):
             yield from _drafts(sheet, entry.value, hit, named)
+        elif grid.toks[hit.i] in sheet.language.lists["changed"] and grid.at(hit.i - 2) in sheet.language.lists["be"]:
+            yield from _drafts(sheet, entry.value, hit, [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"])
         return
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
     if only:
