@@ -199,7 +199,7 @@ def test_every_phrase_stands_for_something_that_readers_know(language: str) -> N
         assert cue["direction"] in {"after", "before", "both"}
         assert cue["reach"] in {"phrase", "words", "clause", "sentence", "line", "rest", "advert"}
     for word in found["originality"]["word"]:
-        assert word["of"] in {"whole", "part", "either", *PARTS}
+        assert word["of"] in {"whole", "part", "either", "listed", *PARTS}
         assert word["say"]
     assert set(found["numbers"]["label"]) | set(found["numbers"]["part"]) <= set(PARTS)
     assert set(found["things"]["part"]) <= {*PARTS, "none"}
