@@ -105,6 +105,10 @@ LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
     ("The engine is a later 1600 dual port.", {("engine", "replaced", "stated")}),
     ("Paint is 90% original.", {("body", "original", "hedged")}),
     ("The previous owner told me the heads were swapped.", {("component", "replaced", "reported")}),
+    ("Restored with new panels, engine rebuilt.", {("vehicle", "restored", "stated"), ("engine", "rebuilt", "stated")}),
+    ("Not matching. Mudguards missing.", {("vehicle", "matching_numbers", "denied")}),
+    ("Not matching paint, not matching wheels.", set()),
+    ("The engine, rebuilt by a specialist, is believed to be the original unit.", {("engine", "rebuilt", "stated"), ("engine", "original", "hedged")}),
     ("Dash restored and recovered.", {("component", "restored", "stated")}),
 ]  # fmt: skip
 

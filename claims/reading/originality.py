@@ -26,6 +26,8 @@ from extractors.document import TITLE
 
 PAINT_WORDS = 4
 CLOSING_WORDS = 5
+SHORT = 2
+"""Words of "not matching", which says nothing before a noun ("not matching paint")."""
 LISTED = "listed"
 CLOSES, ATTRIBUTIVE = "closes", "attributive"
 """What an entry may need besides: a closing word ("the one it left … with"), a part straight behind it ("wrong carburettor")."""
@@ -260,6 +262,8 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     if entry.value in {"restored", "rebuilt"} and (grid.at(hit.j) in sheet.language.lists["unreal"] or is_needed(sheet, hit.i)):
         return
     if entry.value == "matching_numbers":
+        if hit.j - hit.i == SHORT and grid.toks[hit.i] in sheet.language.lists["denied_inside"] and grid.at(hit.j).isalpha():
+            return
         behind = [p for p in parts_from(sheet, hit.j) or parts_past_words(sheet, hit.j) if p.part in MAJOR]
         pair = inside if len({p.part for p in inside}) > 1 else []
         if pair and entry.more == DENIED and not sheet.language.lists["and"] & set(grid.toks[pair[0].j : pair[1].i]):

@@ -137,6 +137,7 @@ def _list_ending(sheet: Sheet, k: int, *, asides: bool = False) -> list[Span]:
     """The parts of a list whose last one ends with token k, in order; with `asides` a number may stand behind each."""
     grid, lists = sheet.grid, sheet.language.lists
     clause, line = grid.clause[k], grid.line[k]
+    joined = False
     out: list[Span] = []
     while k >= 0 and grid.clause[k] == clause and grid.line[k] == line:
         hit = sheet.ending("part", k + 1)
@@ -148,7 +149,9 @@ def _list_ending(sheet: Sheet, k: int, *, asides: bool = False) -> list[Span]:
         side = k
         while grid.at(side) in lists["side_words"]:
             side -= 1
-        if grid.at(side) in lists["and"] and sheet.ending("part", side):
+        joint = grid.at(side)
+        if joint in lists["and"] and (joint not in lists["enumerations"] or joined) and sheet.ending("part", side):
+            joined = True
             k = side - 1
         elif asides and sheet.ending("part", _before_aside(sheet, k) + 1):
             k = _before_aside(sheet, k)
