@@ -105,6 +105,8 @@ LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
     ("Lost title paperwork can be done for $600.", {("title", "denied", "Lost title")}),
     ("Registered new in Devon in 1966.", set()),
     ("He passed and I have the estate papers.", set()),
+    ("Documentation fee of $299 extra, plus tax, title and tags.", set()),
+    ("Title and tags extra.", set()),
     ("VJMC dating letter included.", {("history", "stated", "dating letter")}),
     ("Papers: V5C and old MOTs.", {("registration", "stated", "V5C"), ("inspection", "stated", "old MOTs")}),
     ("Paperwork includes a heritage certificate.", {("factory_record", "stated", "heritage certificate")}),

@@ -38,8 +38,13 @@ def is_of_something_else(sheet: Sheet, hit: Hit) -> bool:
     return grid.at(hit.j) in sheet.language.lists["stand_ins"] or (designation and k not in sheet.taken)
 
 
-def is_needed(sheet: Sheet, i: int) -> bool:
-    """Whether "needs" and its like stand a few words before token i with no comma between: still to be done."""
+def is_needed(sheet: Sheet, hit: Hit) -> bool:
+    """Whether "needs" and its like stand a few words before a phrase with no comma between, or "started", "half done" soon
+    behind it: still to be done."""
+    grid, i = sheet.grid, hit.i
+    behind = [grid.toks[k] for k in range(hit.j, min(hit.j + NEED_WORDS, grid.n)) if grid.clause[k] == grid.clause[i]]
+    if "," not in behind and not sheet.language.lists["unfinished"].isdisjoint(behind):
+        return True
     for k in range(i - 1, max(i - 1 - NEED_WORDS, -1), -1):
         if sheet.grid.sentence[k] != sheet.grid.sentence[i] or not sheet.grid.toks[k].isalnum():
             return False

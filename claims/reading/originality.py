@@ -259,7 +259,7 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
     inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in MAJOR]
-    if entry.value in {"restored", "rebuilt"} and (grid.at(hit.j) in sheet.language.lists["unreal"] or is_needed(sheet, hit.i)):
+    if entry.value in {"restored", "rebuilt"} and (grid.at(hit.j) in sheet.language.lists["unreal"] or is_needed(sheet, hit)):
         return
     if entry.value == "matching_numbers":
         if hit.j - hit.i == SHORT and grid.toks[hit.i] in sheet.language.lists["denied_inside"] and grid.at(hit.j).isalpha():
