@@ -16,7 +16,7 @@ from auditor.case import Case
 from auditor.finding import CONTRADICTION, GRADES, Fault, Finding
 from auditor.questions import IN_A_LETTER, Question, parts_of, questions
 from auditor.replies.changes import Changes, changes, outranked
-from auditor.replies.hearing import Answer, Heard, hear
+from auditor.replies.hearing import MOST_CLAIMS, Answer, Heard, hear
 from auditor.replies.later_word import Replaced, replaced
 from auditor.replies.still_open import StillOpen, divided
 from claims.claim import NOTES, OTHER_ITEM, REPLY, Claim
@@ -111,13 +111,16 @@ class _Record:
     answers: tuple[Answer, ...] = ()
     sent: tuple[Question, ...] = ()
     days: tuple[tuple[str, str], ...] = ()
+    faults: tuple[Fault, ...] = ()
 
     def with_letter(self, heard: Heard, letter: Document, sent: Sequence[Question]) -> "_Record":
         document = dataclasses.replace(
             self.document, fields=(*self.document.fields, heard.field), photos=tuple(dict.fromkeys((*self.document.photos, *letter.photos)))
         )
         days = (*self.days, (heard.field.name, letter.seen)) if letter.seen else self.days
-        return _Record(document, (*self.claims, *heard.claims), (*self.answers, *heard.answers), (*sent, *self.sent), days)
+        unread = f"{heard.left_unread} statements beyond the first {MOST_CLAIMS} were left unread"
+        faults = (*self.faults, Fault(heard.field.name, unread)) if heard.left_unread else self.faults
+        return _Record(document, (*self.claims, *heard.claims), (*self.answers, *heard.answers), (*sent, *self.sent), days, faults)
 
 
 @dataclass(frozen=True)
@@ -134,12 +137,13 @@ def _judged(record: _Record, known: Sequence[Pack], strict: bool) -> _Judged:
     """Decode, let the later word stand, check, ask."""
     decodings = decode_numbers(record.claims, known)
     words = replaced(record.document, record.claims, decodings, record.answers)
-    said = [c for r in words for c in [r.later] if all(c is not k for k in record.claims)]
+    known_claims = {id(c) for c in record.claims}
+    said = [r.later for r in words if id(r.later) not in known_claims]
     claims = (*record.claims, *said, *decoded_claims(decodings))
     set_aside = {id(r.earlier) for r in words}
-    fallen = {(d.claim.quote, d.claim.basis) for d in decodings if id(d.claim) in set_aside}
-    standing = [c for c in claims if id(c) not in set_aside and not (c.is_decoded and any(c.quote == q for q, _ in fallen))]
-    faults: list[Fault] = []
+    fallen = {d.claim.quote for d in decodings if id(d.claim) in set_aside}
+    standing = [c for c in claims if id(c) not in set_aside and not (c.is_decoded and c.quote in fallen)]
+    faults: list[Fault] = list(record.faults)
     rows: list[tuple[Finding, str, int]] = []
     findings: list[Finding] = []
     asked: list[Question] = []

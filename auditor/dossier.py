@@ -133,7 +133,8 @@ def _relied(audit: Audit) -> Iterator[Relied]:
 
 
 def _part(part: str, packs: tuple[Pack, ...]) -> str:
-    return next((p.parts[part].name for p in packs if part in p.parts), NAMES.get(part, part))
+    named = {**NAMES, "vehicle": "the vehicle as a whole"}
+    return next((p.parts[part].name for p in packs if part in p.parts), named.get(part, part))
 
 
 def _answered(words: str, outcome: str) -> str:

@@ -143,7 +143,7 @@ class _Teller:
         self.findings, self.readings = findings_on(audit), readings_on(audit)
         self.days = dict(audit.days)
         words = audit.changes.replaced if audit.changes else ()
-        self.replaced = {r.earlier.quote: r.why for r in words}
+        self.replaced = {r.earlier.quote: r.why for r in words if r.earlier.quote != r.later.quote}
         self.retold = {id(r.earlier) for r in words if r.earlier.quote == r.later.quote}
         """Claims in whose place the same words stand in another manner: those are shown."""
 

@@ -15,7 +15,7 @@ from pathlib import Path
 from extractors import mail_text
 
 QUOTED, OWN, ASIDE = "quoted", "own", "aside"
-MAX_LETTER = 200_000
+MAX_LETTER = 100_000
 """Characters of a letter that are read; the longest of the invented exchanges has some 3,000."""
 LONGEST_GREETING = 6
 LONGEST_CLOSING = 5

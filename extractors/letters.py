@@ -8,8 +8,10 @@ import re
 
 from extractors import mime
 from extractors.document import TEXT, Document, Field
+from extractors.errors import TooLarge
 from extractors.formats import mail, saved_page
 from extractors.intake import source_of
+from extractors.letter import MAX_LETTER
 from extractors.page.apart import page_of
 from extractors.pictures import photos
 from extractors.source import Source, decoded
@@ -26,7 +28,14 @@ def letter_of(source: Source) -> Document:
     """The letter that bytes are; raises `UnreadableListing`."""
     if mail.accepts(source):
         text, pictures = mail.words(source)
+        _bounded(source.name, text)
         return Document(source.name, (Field(TEXT, text),), source.name, tuple(photos(pictures)), mime.date(source.data))
     text = page_of(source.name, saved_page.page_text(source)).text if saved_page.accepts(source) else decoded(source)
+    _bounded(source.name, text)
     day = _FIRST_DAY.match(text)
     return Document(source.name, (Field(TEXT, text),), source.name, (), day[1] if day else "")
+
+
+def _bounded(name: str, text: str) -> None:
+    if len(text) > MAX_LETTER:
+        raise TooLarge(f"{name}: over {MAX_LETTER:,} characters; a letter is far shorter: give the answer alone")

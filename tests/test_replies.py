@@ -10,7 +10,7 @@ from auditor.audit import known_checks
 from auditor.render import html, letter, md, text
 from auditor.render import json as as_json
 from auditor.replies.changes import Change
-from auditor.replies.hearing import DECLINED, ELSEWHERE, NOT_KNOWN, PUT_OFF, SILENT, TOLD
+from auditor.replies.hearing import DECLINED, ELSEWHERE, MOST_CLAIMS, NOT_KNOWN, PUT_OFF, SILENT, TOLD
 from auditor.replies.later_word import COMPLETED, OWN_READING, REGISTRATION, RESOURCED, SLIP, TAKEN_BACK
 from claims.claim import NOTES, OTHER_ITEM, REPLY, Claim
 from tests.reply_cases import OUTCOMES, Exchange, changed, exchanges, is_right, shown
@@ -176,6 +176,14 @@ def test_a_reply_makes_only_claims_whose_words_are_the_writers_own(exchange: Exc
             assert not line.startswith(">")
     own: list[Claim] = [c for c in result.claims if c.basis not in {REPLY, NOTES} and not c.is_decoded]
     assert [c for c in own if c in plain.claims] == [c for c in plain.claims if not c.is_decoded]
+
+
+def test_a_letter_of_thousands_of_statements_is_read_in_bounds_and_says_so() -> None:
+    result = audit(PLAIN, replies=["\n".join(f"engine QE 1{n:04}." for n in range(3000))], strict=True)
+    assert len([c for c in result.claims if c.basis == REPLY]) == MOST_CLAIMS
+    (fault,) = result.faults
+    assert fault.where == REPLY
+    assert "2500 statements" in text.render(result)
 
 
 def test_the_changes_are_in_every_format_and_follow_the_contract() -> None:

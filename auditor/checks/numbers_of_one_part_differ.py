@@ -15,6 +15,8 @@ from claims.repairs import zeros_and_ones
 ASK = "Two {part} numbers are given. Which characters are marked on the {part} itself? Please photograph them."
 ABOUT = "number"
 SHORTEST = 3
+MOST_NUMBERS = 50
+"""Different numbers of one part that are compared with one another: an advert has two or three."""
 _UNITS = re.compile(r"\b(?:port|starboard|left|right|front|rear|spare|second|no\. ?[12]|#[12])\b")
 _LETTERED = re.compile(r"\W*(\w+) ([a-d]|[1-4]|one|two|three)\b")
 """A line that opens with a thing and its letter or figure ("Gearbox A")."""
@@ -30,7 +32,8 @@ def check(case: Case) -> Iterator[Finding]:
     for part, claims in case.numbers_told.items():
         if part in LEFT_OUT:
             continue
-        for one, other in pairs(claims):
+        distinct = list({(c.value, c.stance): c for c in reversed(claims)}.values())[::-1][:MOST_NUMBERS]
+        for one, other in pairs(distinct):
             if not may_be_same(one.value or "", other.value or "") and not same_as_read(case, one, other) and not _are_two_units(case, one, other):
                 yield _finding(case, part, one, other)
                 break

@@ -35,6 +35,8 @@ LONGEST_BARE = 8
 """Words around bare figures that may still be nothing but an answer."""
 BEHIND = 40
 """Characters behind a number in which it may be said to be of another thing."""
+MOST_CLAIMS = 500
+"""Statements of one letter that are read; the longest of the invented exchanges makes some twenty."""
 WHOLE = frozenset({"vehicle", "unknown"})
 
 
@@ -56,6 +58,8 @@ class Heard:
     field: Field
     claims: tuple[Claim, ...]
     answers: tuple[Answer, ...]
+    left_unread: int = 0
+    """Statements beyond `MOST_CLAIMS`."""
 
 
 def hear(
@@ -66,15 +70,16 @@ def hear(
     field = Field(name, "\n\n".join(f.text for f in letter.fields))
     tied = list(_tied(field.text, sent, earlier, packs))
     reader = _Reader(listing, field, basis, packs)
-    claims = list(reader.claims())
+    read = list(reader.claims())
+    claims, left_unread = read[:MOST_CLAIMS], max(0, len(read) - MOST_CLAIMS)
     for passage, topic in tied:
         if topic:
             claims = reader.of_the_part(claims, passage, topic)
     claims = _without_contradicted_nulls(claims)
     if basis == NOTES:
-        return Heard(field, tuple(claims), ())
+        return Heard(field, tuple(claims), (), left_unread)
     asked = _asked(tied, field.text, sent, earlier, packs)
-    return Heard(field, tuple(claims), tuple(_answer(field, topic, tied, claims) for topic in asked))
+    return Heard(field, tuple(claims), tuple(_answer(field, topic, tied, claims) for topic in asked), left_unread)
 
 
 class _Reader:

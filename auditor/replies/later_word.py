@@ -53,15 +53,26 @@ def replaced(document: Document, claims: Sequence[Claim], decodings: Sequence[De
     read = {id(d.claim) for d in decodings if d.readings}
     judge = _Judge(document, read, {k for a in answers if a.outcome == TOLD for k in a.topic.kinds})
     out: dict[int, Replaced] = {}
-    for n, later in enumerate(said):
-        if later.basis not in {REPLY, NOTES}:
-            continue
-        for earlier in said[:n]:
-            if earlier.item == later.item and (why := judge.why(earlier, later)):
-                out[id(earlier)] = Replaced(earlier, later, why)
+    before: dict[tuple[int, str, str], list[Claim]] = {}
+    told: set[tuple[str, Claim]] = set()
+    for later in said:
+        same_matter = before.setdefault(_matter(later), [])
+        if later.basis in {REPLY, NOTES} and (later.quote.field, later) not in told:
+            told.add((later.quote.field, later))
+            for earlier in (
+                same_matter if later.kind != "originality" else [c for k, found in before.items() if k[:2] == _matter(later)[:2] for c in found]
+            ):
+                if why := judge.why(earlier, later):
+                    out[id(earlier)] = Replaced(earlier, later, why)
+        same_matter.append(later)
     for resourced in _said_by_others(said, answers):
         out.setdefault(id(resourced.earlier), resourced)
     return list(out.values())
+
+
+def _matter(claim: Claim) -> tuple[int, str, str]:
+    """What a claim is about: only claims of one matter can replace one another (an originality claim those of any part)."""
+    return claim.item, "date" if claim.kind in DATES else claim.kind, claim.part
 
 
 class _Judge:
@@ -91,9 +102,10 @@ class _Judge:
         """A number put right in the letter in which it was given, where the words between say so."""
         if not earlier.kind == later.kind == "number" or earlier.part != later.part or not earlier.value or not later.value:
             return ""
+        if earlier.value == later.value or later.quote.start - earlier.quote.end > BETWEEN:
+            return ""
         field = self.document.field(later.quote.field)
-        between = field.text[earlier.quote.end : later.quote.start] if field else ""
-        return TAKEN_BACK if len(between) <= BETWEEN and says("slip", between) and earlier.value != later.value else ""
+        return TAKEN_BACK if field and says("slip", field.text[earlier.quote.end : later.quote.start]) else ""
 
     def _of_numbers(self, earlier: Claim, later: Claim) -> str:
         if earlier.value is None:
