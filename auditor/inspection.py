@@ -101,7 +101,7 @@ def _inspection(audit: Audit, item: int, private: bool) -> Inspection:
     for look in looks:
         stations[station_of(look.where)].append(look)
     walked = tuple(Station(STATIONS[name], tuple(found)) for name, found in stations.items() if found)
-    traps = tuple(f"{t.what_is_seen}: {t.what_it_is}. {t.what_to_do}." for p in packs for t in p.traps if private or not _is_private(t))
+    traps = tuple(f"{t.what_is_seen}: {t.what_it_is}. {t.what_to_do}." for p in packs for t in p.traps)
     return Inspection(item, tuple(p.family for p in packs), walked, traps, tuple(dict.fromkeys((LOOK_ONLY, *audit.cautions, *_hazards(packs)))))
 
 
@@ -134,7 +134,7 @@ class _Said:
 def _looks(said: _Said, pack: Pack, private: bool) -> Iterator[Look]:
     places: dict[tuple[str, str], list[Place]] = {}
     for place in pack.places:
-        if private or not _is_private(place):
+        if private or not place.private:
             places.setdefault((place.part, place.place), []).append(place)
     for (part, where), rows in places.items():
         yield _number(said, pack, part, where, rows)
@@ -147,10 +147,10 @@ def _looks(said: _Said, pack: Pack, private: bool) -> Iterator[Look]:
         ):
             yield _number(said, pack, row.part, row.where, ())
     for feature in pack.features.values():
-        if private or not _is_private(feature):
+        if private or not feature.private:
             yield _feature(said, pack, feature, private)
     for mark in pack.marks:
-        if private or not _is_private(mark):
+        if private or not mark.private:
             yield _mark(pack, mark)
 
 
@@ -171,9 +171,13 @@ def _number(said: _Said, pack: Pack, part: str, where: str, rows: Sequence[Place
 def _feature(said: _Said, pack: Pack, feature: Feature, private: bool) -> Look:
     choices = []
     for variant in pack.variants:
-        if variant.feature != feature.feature or (_is_private(variant) and not private):
+        if variant.feature != feature.feature:
             continue
-        spans = [(s.maker, s.from_, s.to) for s in pack.spans if (s.feature, s.variant) == (variant.feature, variant.variant) and s.axis == "date"]
+        spans = [
+            (s.maker, s.from_, s.to)
+            for s in pack.spans
+            if (s.feature, s.variant) == (variant.feature, variant.variant) and s.axis == "date" and (private or not s.private)
+        ]
         words = variant.words[0] if variant.words else variant.variant.replace("_", " ")
         choices.append(Choice(words, "; ".join(_spans(spans)) or "nothing known of it"))
     tool = "" if feature.effort <= 1 else "needs a mirror, a lamp or a tool"
@@ -228,7 +232,3 @@ def _hazards(packs: Sequence[Pack]) -> Iterator[str]:
     """The warnings of any old vehicle: a named pack's own words, else the general ones."""
     own, general = {c.caution: c.text for p in packs for c in p.cautions}, general_cautions(packs)
     yield from (text for name in ALWAYS if (text := own.get(name) or general.get(name)))
-
-
-def _is_private(row: object) -> bool:
-    return bool(getattr(row, "private", False))

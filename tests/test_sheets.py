@@ -1,6 +1,7 @@
 """The numbers sheet alone, the inspection sheet and the dossier: what they hold, what they hide, and that paper cuts no row."""
 
 import csv
+import dataclasses
 import io
 import re
 import shutil
@@ -128,6 +129,26 @@ def test_a_shared_inspection_sheet_hides_the_ends_of_numbers() -> None:
     assert result.exit_code == 0
     assert "33Q 08450 B" not in result.stdout
     assert "33Q 084" in result.stdout
+
+
+def test_private_rows_are_on_the_owners_sheet_alone() -> None:
+    packs = [
+        dataclasses.replace(
+            p,
+            places=tuple(dataclasses.replace(row, private="saddle lug" in row.place) for row in p.places),
+            features={k: dataclasses.replace(f, private=k == "spring_leaves") for k, f in p.features.items()},
+            marks=tuple(dataclasses.replace(m, private=m.mark == "horn") for m in p.marks),
+            spans=tuple(dataclasses.replace(s, private=s.variant == "screwed_brass") for s in p.spans),
+        )
+        for p in shipped_packs()
+        if p.id == "northmark_pattern5"
+    ]
+    result = audit("1930 Quillfeather\n\nFrame 33Q 07311 G.", packs)
+    for made in (inspection.text, inspection.html):
+        own, others = made(result, True), made(result, False)
+        for words in ("flat pad on the saddle lug", "six-leaf", "figure 1 to 9"):
+            assert words in own
+            assert words not in others
 
 
 def test_the_dossier_assembles_without_a_verdict(tmp_path: Path) -> None:
