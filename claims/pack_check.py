@@ -21,6 +21,8 @@ from extractors.document import make_document
 
 LARGEST_PATTERN, MOST_SCHEMES = 2_000, 300
 """Instructions of a compiled pattern; forms of number in a pack."""
+MOST_AT_ONCE = 500
+"""Rows of a table that may hold one number."""
 OWN_ID = {"source": "source_id", "scheme": "scheme", "part": "part", "feature": "feature", "example": "example"}
 POINTS_AT = {
     "variant": {"feature": "feature"}, "feature_span": {"feature": "feature", "scheme": "scheme"}, "block": {"scheme": "scheme"},
@@ -191,7 +193,8 @@ def _check_tables(files: PackFiles, base: Pack | None) -> None:
     shipped_tables = {t.stem for t in base.folder.glob("*.csv")} if base else set()
     for name, rows in files.tables.items():
         if name not in dating and name not in used | shipped_tables:
-            files.note(f"{name}.csv", 0, "", "no scheme uses this table", REMARK)
+            files.note(f"{name}.csv", 0, "", "no scheme uses this table; its rows are not checked", REMARK)
+            continue
         if not rows:
             files.note(f"{name}.csv", 1, "", "has no rows", REMARK)
         for p in rows:
@@ -200,6 +203,8 @@ def _check_tables(files: PackFiles, base: Pack | None) -> None:
                 files.note(p.file, p.line, "private", "is yes, no or empty")
             if name in dating:
                 _check_dating_row(files, p)
+        if name in dating and files.is_readable:
+            _check_depth(files, name, rows)
 
 
 def _check_dating_row(files: PackFiles, placed: Placed) -> None:
@@ -218,6 +223,17 @@ def _check_dating_row(files: PackFiles, placed: Placed) -> None:
         period(row.get("period", ""), kind)
     except ValueError:
         files.note(placed.file, placed.line, "period", f"{row.get('period', '')[:40]!r} is no date; write 1956, 1956-03 or 1956/1958")
+
+
+def _check_depth(files: PackFiles, name: str, rows: Sequence[Placed]) -> None:
+    """No number may stand in very many rows: every one of them would be an answer."""
+    steps = sorted(step for p in rows for step in ((int(p.row["first"]), 1), (int(p.row["last"]) + 1, -1)))
+    depth = 0
+    for number, step in steps:
+        depth += step
+        if depth > MOST_AT_ONCE:
+            files.note(f"{name}.csv", 0, "", f"more than {MOST_AT_ONCE} rows hold the number {number}")
+            return
 
 
 def dated_runs(files: PackFiles, pack: Pack) -> Iterator[Run]:

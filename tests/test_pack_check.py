@@ -154,3 +154,33 @@ def test_no_shipped_pack_has_private_rows() -> None:
         assert not any(r.private for rows in (pack.features.values(), pack.spans, pack.marks, pack.places) for r in rows)  # type: ignore[attr-defined]
         for path in pack.folder.glob("*.csv"):
             assert "private" not in path.read_text(encoding="utf-8").partition("\n")[0].split(",")
+
+
+@pytest.mark.parametrize("folder", SHIPPED_FOLDERS, ids=lambda f: f.name)
+def test_every_shipped_pack_passes_the_full_check(folder: Path) -> None:
+    _, files = check_pack(folder, ())
+    assert [str(p) for p in files.problems if p.grade == "error"] == []
+
+
+def test_very_many_rows_for_one_number_are_refused_and_many_rows_are_quick_to_read(tmp_path: Path) -> None:
+    rows = "".join(f"{n},99999,1931,S1\n" for n in range(1000, 3000))
+    found = problems(write_pack(tmp_path, numbers=f"first,last,period,source_id\n{rows}"))
+    assert found == ["numbers.csv: more than 500 rows hold the number 1500"]
+    many = "".join(f"{n},{n},1931,S1\n" for n in range(30_000))
+    assert (
+        problems(
+            write_pack(tmp_path, "many", HEAD + SCHEME + EXAMPLES.replace("TM 9000", "TM 99999"), numbers=f"first,last,period,source_id\n{many}")
+        )
+        == []
+    )
+
+
+def test_shipped_packs_can_be_looked_at_and_never_written_to(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    before = sorted(SHIPPED.rglob("*"))
+    assert CliRunner().invoke(main, ["pack", "check", "triumph_twins"]).exit_code == 0
+    assert (tmp_path / "triumph_twins-number-lines.html").is_file()
+    (tmp_path / "sheet.csv").write_text("Year,First,Last\n1931,1,5\n1932,6,9\n")
+    refused = CliRunner().invoke(main, ["pack", "table", "sheet.csv", "--into", "triumph_twins", "--period-kind", "model year"])
+    assert (refused.exit_code, "no pack of your own there" in refused.stderr) == (2, True)
+    assert sorted(SHIPPED.rglob("*")) == before

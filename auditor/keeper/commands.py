@@ -50,16 +50,19 @@ def new(name: str, folder: Path | None, title: str | None, **values: str) -> Non
 @click.option("--private", is_flag=True, help="Draw private rows too; keep such a picture to yourself.")
 @click.option("--no-picture", is_flag=True, help="Write no picture.")
 def check(path: str, private: bool, no_picture: bool) -> None:
-    """Check a pack (a name or a folder): every fault with file, line and key, gaps, overlaps, what it covers, a picture."""
+    """Check a pack (a name or a folder): every fault with file, line and key, gaps, overlaps, what it covers.
+
+    A picture of its number lines is written beside it (of a shipped pack, into the current folder).
+    """
     from auditor.keeper.check_report import report
-    from claims.pack import shipped_packs
+    from claims.pack import SHIPPED, shipped_packs
     from claims.pack_check import check_pack
 
-    folder = _pack_folder(path)
-    found, files = check_pack(folder, shipped_packs())
+    folder = _pack_folder(path, shipped=True)
+    found, files = check_pack(folder, [p for p in shipped_packs() if p.folder != folder])
     drawn = None
     if files.joined and not no_picture and files.tables:
-        drawn = folder / PICTURE
+        drawn = Path(f"{folder.name}-{PICTURE}") if folder.parent == SHIPPED else folder / PICTURE
         _tried(lambda: _draw(drawn, files.joined, files, private))
     click.echo(report(found, files, drawn), nl=False)
     sys.exit(0 if found else FAULTY)
@@ -162,18 +165,17 @@ def fit(file: Path, into: str | None, name: str, replace: bool, by: str | None, 
     _answered(make, known)
 
 
-def _pack_folder(path: str) -> Path:
-    """A pack's folder, by its path or its name in the configuration folder; ends with status 2 where there is none."""
+def _pack_folder(path: str, *, shipped: bool = False) -> Path:
+    """A pack's folder, by its path or its name in the configuration folder (or, to look at, of a shipped one); ends with status 2 where there is none."""
     from claims.own_packs import own_folder
     from claims.pack import SHIPPED
     from claims.pack_files import PACK_FILE
 
-    tried = [Path(path), own_folder() / path, SHIPPED / path]
-    for folder in tried:
+    for folder in (Path(path), own_folder() / path, *([SHIPPED / path] if shipped else [])):
         folder = folder.parent if folder.name == PACK_FILE else folder
         if (folder / PACK_FILE).is_file():
             return folder
-    _stop(f"{path}: no pack there; auditor pack new makes one")
+    _stop(f"{path}: no pack of your own there; auditor pack new makes one")
     raise AssertionError
 
 

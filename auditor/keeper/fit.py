@@ -161,7 +161,19 @@ def _rows(kept: Sequence[Sighting], fit: np.ndarray, more: float, fine: str) -> 
     for first, last, start, end in merged:
         text = _text(start, end)
         count = sum(first <= s.number <= last for s in kept)
-        rows.append(Row(0, first, last, When(text, "span"), kept[0].prefix, "", figures, remark=f"fitted; {count} sighting{'s' if count != 1 else ''}", period_kind="date"))
+        rows.append(
+            Row(
+                0,
+                first,
+                last,
+                When(text, "span"),
+                kept[0].prefix,
+                "",
+                figures,
+                remark=f"fitted; {count} sighting{'s' if count != 1 else ''}",
+                period_kind="date",
+            )
+        )
     return rows
 
 
