@@ -17,6 +17,8 @@ ValueError: check digit 1 where the other characters give X
 
 from dataclasses import dataclass
 
+from claims.standards.vin_areas import area
+
 LENGTH = 17
 FIRST_YEAR = 1981
 """First model year in which the 17-character form was compulsory (49 CFR 565)."""
@@ -25,20 +27,15 @@ VALUES = dict(zip("ABCDEFGHJKLMNPRSTUVWXYZ0123456789", (*range(1, 9), *range(1, 
 YEAR_CODES = "ABCDEFGHJKLMNPRSTVWXY123456789"
 """Place 10: 30 codes from 1980, again from 2010 (49 CFR 565.15)."""
 CYCLE = 30
-_COUNTRIES = {
-    "1": "United States", "4": "United States", "5": "United States", "2": "Canada", "3": "Mexico", "J": "Japan",
-    "L": "China", "SA-SM": "United Kingdom", "W": "Germany", "VF-VR": "France", "VS-VW": "Spain", "YS-YW": "Sweden",
-    "ZA-ZR": "Italy", "KL-KR": "Korea (South)", "XL-XR": "Netherlands", "VA-VE": "Austria",
-}  # fmt: skip
-"""ISO 3780 geographic codes, list of 2003 (figures in place 1 from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Vin:
-    """What the number says: maker code, country or empty, model years that place 10 can mean, the check digit."""
+    """What the number says: maker code, country or empty (and how far that is to be trusted), model years, check digit."""
 
     maker_code: str
     country: str
+    country_standing: str
     model_years: tuple[int, ...]
     check_digit: str
     check_required: bool
@@ -81,7 +78,7 @@ def decode(text: str) -> Vin:
         raise ValueError(f"{len(number)} characters instead of {LENGTH}")
     digit = check_digit(number)
     required = number[0] in "12345"
-    return Vin(number[:3], _country(number), _model_years(number, required), digit, required, number[8] == digit)
+    return Vin(number[:3], *area(number[:2]), _model_years(number, required), digit, required, number[8] == digit)
 
 
 def _model_years(number: str, required: bool) -> tuple[int, ...]:
@@ -92,15 +89,3 @@ def _model_years(number: str, required: bool) -> tuple[int, ...]:
     if required:
         return (first,) if number[6].isdigit() else (first + CYCLE,)
     return (first, first + CYCLE)
-
-
-def _country(number: str) -> str:
-    order = "ABCDEFGHJKLMNPRSTUVWXYZ1234567890"
-    for code, country in _COUNTRIES.items():
-        first, _, last = code.partition("-")
-        if len(first) == 1:
-            if number[0] == first:
-                return country
-        elif number[0] == first[0] and order.index(first[1]) <= order.index(number[1]) <= order.index(last[1]):
-            return country
-    return ""
