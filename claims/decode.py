@@ -17,11 +17,11 @@ from claims.form_reading import WHOLE, read_form
 from claims.models_named import form_can_be_meant, named_models
 from claims.pack import Pack
 from claims.pack_rows import Scheme
-from claims.packs_named import named_packs, names_of_item
+from claims.packs_named import named_packs, names_of_item, stated_years
 from claims.reading_of_number import NO_SCHEME, OUTSIDE, Decoding
 from claims.repairs import repairs, zeros_and_ones
 from claims.standards import vin
-from claims.standards.edtf import month_text
+from claims.standards.edtf import Span, month_text
 
 LONGEST_NUMBER = 40
 BUILT, CASTING = "built", "casting"
@@ -41,7 +41,8 @@ def decode_numbers(claims: Sequence[Claim], packs: Sequence[Pack]) -> tuple[Deco
             key = claim.item, claim.kind == "number"
             if key not in families:
                 own = names_of_item(claims, claim.item)
-                families[key] = Decoder(packs, (p.id for p in named_packs(own, packs, narrowed=key[1])), named_models(own))
+                named = (p.id for p in named_packs(own, packs, narrowed=key[1]))
+                families[key] = Decoder(packs, named, named_models(own), stated_years(own))
             out.extend(families[key].decode(claim))
     return tuple(out)
 
@@ -51,22 +52,24 @@ def is_readable(claim: Claim) -> bool:
     return claim.kind in {"number", "casting"} and bool(claim.value) and claim.stance not in (OTHER_ITEM, DENIED) and not claim.is_decoded
 
 
-def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = ()) -> list[Decoding]:
-    """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of, `models` the models."""
-    return _decoder(tuple(packs), frozenset(named), frozenset(models)).decode(claim)
+def decode(claim: Claim, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = (), years: Sequence[Span] = ()) -> list[Decoding]:
+    """Every reading of one number claim; `named` are the ids of the packs that the listing speaks of, `models` the models,
+    `years` the years that it states."""
+    return _decoder(tuple(packs), frozenset(named), frozenset(models), tuple(years)).decode(claim)
 
 
 @lru_cache(maxsize=128)
-def _decoder(packs: tuple[Pack, ...], named: frozenset[str], models: frozenset[str]) -> "Decoder":
-    return Decoder(packs, named, models)
+def _decoder(packs: tuple[Pack, ...], named: frozenset[str], models: frozenset[str], years: tuple[Span, ...]) -> "Decoder":
+    return Decoder(packs, named, models, years)
 
 
 class Decoder:
     """Reads numbers of one vehicle, whose packs and models are named: all forms in one pass, then the tables of those that fit."""
 
-    def __init__(self, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = ()) -> None:
+    def __init__(self, packs: Sequence[Pack], named: Iterable[str], models: Collection[str] = (), years: Sequence[Span] = ()) -> None:
         self.families = frozenset(named)
         self.models = models
+        self.years = years
         self.packs = packs
         self._index = form_index(tuple(packs))
         closed = [p for p in packs if p.id in self.families and p.forms == "closed"]
@@ -107,7 +110,13 @@ class Decoder:
     def _is_tried(self, form: Form, part: str, casting: bool) -> bool:
         pack, scheme = form.pack, form.scheme
         is_meant = pack.id in self.families or scheme.stands_alone or bool(scheme.stands_alone_with)
-        return is_meant and scheme.earliest is casting and bears(scheme, part, pack) and form_can_be_meant(scheme, self.models, pack)
+        if not is_meant or scheme.earliest is not casting or (scheme.not_if_older and self._is_older(scheme)):
+            return False
+        return bears(scheme, part, pack) and form_can_be_meant(scheme, self.models, pack)
+
+    def _is_older(self, scheme: Scheme) -> bool:
+        """Whether every stated year lies before the form was used."""
+        return bool(self.years) and all(y.last_year < int(scheme.from_[:4]) for y in self.years)
 
     def _as_it_stands(self, claim: Claim, number: str, places: Sequence[int]) -> list[Decoding]:
         """The decodings of every pack by the forms that the number fits as it is written."""

@@ -82,6 +82,8 @@ class Scheme:
     """Read only where one of `models` is named: bare numbers that fit several models."""
     not_models: tuple[str, ...] = ()
     """Models whose naming rules the form out: they had numbers of their own."""
+    not_if_older: bool = False
+    """Not read where every stated year lies before `from`: an older run, with no letter to tell it, has the same figures."""
     kind: str = ""
     also_parts: tuple[str, ...] = ()
     written_like: str = ""

@@ -21,7 +21,7 @@ def named_packs(claims: Sequence[Claim], packs: Sequence[Pack], *, narrowed: boo
     said = [c for c in claims if c.kind in {"maker", "model"} and c.stance != OTHER_ITEM and not c.is_decoded]
     values = {c.value for c in said}
     makers, models = ({c.value for c in said if c.kind == kind} for kind in ("maker", "model"))
-    years = [s for c in claims if c.kind in {"year", "built"} and c.part == "vehicle" and (s := _span(c.value or ""))]
+    years = stated_years(claims)
     types = [c.value or "" for c in claims if c.kind == "vehicle_type"]
     designated = {p.id for p in packs if _is_designated(p, makers, models, years)}
     found = [p for p in packs if (values & p.known_names or p.id in designated) and p.is_for(types)]
@@ -30,6 +30,12 @@ def named_packs(claims: Sequence[Claim], packs: Sequence[Pack], *, narrowed: boo
     knowing = [p for p in found if any(n.canonical in models for n in p.models) or p.id in designated]
     known_makers = {n.canonical for p in knowing for n in p.makers}
     return [p for p in found if p in knowing or not known_makers & {n.canonical for n in p.makers}]
+
+
+def stated_years(claims: Sequence[Claim]) -> list[Span]:
+    """The years that someone gives a vehicle, or its building."""
+    said = (c for c in claims if c.kind in {"year", "built"} and c.part == "vehicle" and c.is_said)
+    return [s for c in said if (s := _span(c.value or ""))]
 
 
 def names_of_item(claims: Sequence[Claim], item: int) -> list[Claim]:

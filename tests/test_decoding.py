@@ -225,6 +225,24 @@ def test_a_number_of_another_run_is_not_dated_by_this_one(pack: str, number: str
     assert not [s for d in found if d.pack and d.pack.id == pack for s in d.spans], why
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1939 Norton ES2\n\nEngine number 98765, girder forks.",
+        "Norton 16H, War Department\n\nEngine number 98765.",
+        "1947 Triumph Speed Twin\n\nEngine number 5T 81234.",
+        "Land Rover Series III\n\nChassis number 27612345.",
+    ],
+)
+def test_an_older_or_another_run_with_the_same_figures_is_left_undated(text: str) -> None:
+    assert [r for r in readings(text) if r[2]] == []
+
+
+def test_the_same_figures_are_dated_where_nothing_speaks_against_them() -> None:
+    assert readings("1962 Norton ES2\n\nEngine number 98765.") == [("norton/bare", "98765", ["season 1961"])]
+    assert readings("1956 Triumph Speed Twin\n\nEngine number 5T 81234.") == [("triumph_twins/pre_unit", "5T81234", ["season 1956"])]
+
+
 def test_a_code_of_several_years_gives_each(tmp_path: Path) -> None:
     folder = tmp_path / "mine"
     folder.mkdir()
