@@ -23,6 +23,7 @@ _BLOTS = frozenset("*?•…_#")
 _NEITHER = re.compile(r"[^0-9A-Z*?_#]")
 _ASCII_BLOT = re.compile(r"[*_#]")
 _HIDDEN_BY_X = re.compile(r"(?<=\d)X{2,}(?![A-Z0-9])")
+_HIDDEN_WITHIN = re.compile(r"(?<=\d)x{2,}(?=\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,8 @@ def compact(text: str) -> str:
     """
     if text[-1:] == "x" and text[-2:-1].isdigit() and not any(c.islower() for c in text[:-1]) and any(c.isupper() for c in text):
         text = text[:-1] + "?"
+    if "xx" in text:
+        text = _HIDDEN_WITHIN.sub(lambda m: "?" * len(m[0]), text)
     upper = text.upper()
     hidden = _HIDDEN_BY_X.sub(lambda m: "?" * len(m[0]), upper) if "XX" in upper else upper
     if hidden.isascii():

@@ -40,7 +40,7 @@ def _date_at(sheet: Sheet, i: int) -> Date | None:
     grid = sheet.grid
     tok, month = grid.toks[i], sheet.starting("month", i)
     if decade := sheet.starting("decade", i):
-        return Date(i, decade.j, decade.entry.value, True) if not grid.glued(i) else None
+        return _of_decade(sheet, Date(i, decade.j, decade.entry.value, True)) if not grid.glued(i) else None
     if month:
         return after_month(sheet, i, month, 0)
     day = day_of(tok)
@@ -58,7 +58,11 @@ def _date_at(sheet: Sheet, i: int) -> Date | None:
         if year := two_figure_year(figures):
             return _spanning(sheet, Date(i, i + 2, year, True))
     if tok[-1:] == "s" and is_year(tok[:-1]) and tok[3] == "0":
+        if grid.at(i + 1) == "?" and grid.glued(i + 1):
+            return Date(i, i + 2, f"{tok[:3]}X?", True, HEDGED)
         return _of_decade(sheet, Date(i, i + 1, f"{tok[:3]}X", True))
+    if len(tok) == 3 and tok[1:] == "0s" and tok[0] in "23456789" and grid.at(i - 1) in sheet.language.lists["before_decade"]:
+        return Date(i, i + 1, f"19{tok[0]}X", True, needs_event=True)
     if tok[-1:] == "½" and is_year(tok[:-1]):
         return Date(i, i + 1, tok[:-1], True)
     if not is_year(tok):
@@ -91,6 +95,17 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     heads = sheet.role == "title" and i == 0
     spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s"} and grid.same_line(i - 1, i)
     if (heads or spoken) and named:
+        return Date(i, i + 1, year, True)
+    if grid.at(i - 1) == "a" and grid.at(i - 2) in lists["saying"] and not grid.at(i + 1).isdigit():
+        return Date(i, i + 1, year, True)
+    if (
+        grid.at(i - 1) == ":"
+        and (sheet.ending("part", i - 1) or sheet.ending("numpart", i - 1))
+        and grid.at(i + 1).isalpha()
+        and grid.at(i + 1) not in lists["behind_figure"]
+    ):
+        return Date(i, i + 1, year, True)
+    if grid.at(i - 1) == "a" and grid.at(i - 2) in {"is", "was"} and sheet.ending("part", i - 2) and grid.at(i + 2) == "." and grid.glued(i + 2):
         return Date(i, i + 1, year, True)
     if grid.at(i - 1) in {"so", "therefore"} and not grid.at(i + 1).isalnum() and grid.same_line(i - 1, i):
         return Date(i, i + 1, year, True)
@@ -125,10 +140,11 @@ def _two_figure_span(sheet: Sheet, i: int, year: str) -> Date | None:
     """Two figures, a dash and two higher ones as a span of years, in a headline or behind "says" ("G3L ex WD, 42-44"), or None."""
     grid, lists = sheet.grid, sheet.language.lists
     second = grid.at(i + 2)
-    joined = grid.at(i + 1) == "-" and grid.glued(i + 1) and grid.glued(i + 2) and not (i and grid.glued(i))
+    cell = sheet.role == "year" or grid.at(i - 2) in lists["year_labels"]
+    joined = (grid.at(i + 1) == "-" or (cell and grid.at(i + 1) == "/")) and grid.glued(i + 1) and grid.glued(i + 2) and not (i and grid.glued(i))
     if not joined or not two_figure_year(second) or (grid.glued(i + 3) and grid.at(i + 3).isalnum()) or int(year[2:]) >= int(second):
         return None
-    meant = sheet.role == "title" or grid.at(i - 1) in lists["saying"] | lists["part_of_decade"]
+    meant = cell or sheet.role == "title" or grid.at(i - 1) in lists["saying"] | lists["part_of_decade"]
     return Date(i, i + 3, f"{year}/{two_figure_year(second)}", True) if meant and grid.at(i + 3) not in lists["behind_figure"] else None
 
 
@@ -189,6 +205,15 @@ def _second_year(sheet: Sheet, date: Date) -> tuple[str, int] | None:
         and int(date.value[2:4]) < int(second)
     ):
         year = date.value[:2] + second
+    elif (
+        len(second) == 1
+        and second.isdigit()
+        and joint in {"-", "/"}
+        and grid.glued(j)
+        and grid.glued(k)
+        and not (grid.glued(k + 1) and grid.at(k + 1) in {"/", "-"})
+    ):
+        year = date.value[:3] + second
     else:
         return None
     return (year, k + 1) if 0 < int(year) - int(date.value[:4]) <= _LONGEST_SPAN else None

@@ -8,6 +8,8 @@ from claims.reading.sheet import Sheet
 from claims.values import is_year
 
 NOUN_REACH = 4
+CELL_REACH = 4
+"""Tokens between a document's colon and a year that it gives."""
 OPENING_TOKENS = 30
 """Tokens of a text in which a year may stand as an entry of its own."""
 _MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
@@ -37,7 +39,7 @@ def is_before_its_name(sheet: Sheet, date: Date) -> bool:
 def is_what_papers_say(sheet: Sheet, date: Date) -> bool:
     """Whether "on the V5", "on the title" stands straight behind a year."""
     grid, lists = sheet.grid, sheet.language.lists
-    if date.bare and is_said_by_a_paper(sheet, date.i):
+    if date.bare and (is_said_by_a_paper(sheet, date.i) or _is_in_a_paper_s_cell(sheet, date)):
         return True
     k = date.j
     if grid.at(k) not in lists["on_paper"] or not grid.same_line(date.i, k):
@@ -48,12 +50,25 @@ def is_what_papers_say(sheet: Sheet, date: Date) -> bool:
     return sheet.starting("papers", k) is not None
 
 
+def _is_in_a_paper_s_cell(sheet: Sheet, date: Date) -> bool:
+    """Whether a document and a colon open the line of a year ("title: Massachusetts, 1948")."""
+    grid = sheet.grid
+    first = date.i
+    while first > 0 and grid.same_line(first - 1, date.i):
+        first -= 1
+    hit = sheet.starting("papers", first)
+    return hit is not None and grid.at(hit.j) == ":" and date.i - hit.j <= CELL_REACH and sheet.starting("event", date.j) is None
+
+
 def is_an_item(sheet: Sheet, date: Date) -> bool:
     """Whether a year is an entry by itself among the first words of an advert (", 2016, 38k miles"), or "circa 1930." a sentence."""
     grid = sheet.grid
     before, behind = grid.at(date.i - 1), grid.at(date.j)
     opens = date.i == 0 or not grid.same_line(date.i - 1, date.i) or grid.sentence[date.i - 1] != grid.sentence[date.i] or before == ","
     closes = date.j >= grid.n or not grid.same_line(date.i, date.j) or behind in {",", ".", ";"} or sheet.starting("cue-before", date.j) is not None
+    named = any(h.j <= date.i for c in ("modelrun", "maker") for h in sheet.beside(c, date.i))
+    if before == "," and closes and date.bare and named and "X" in date.value:
+        return True
     return opens and closes and ("~" in date.value or (date.bare and sheet.role in {"text", "title"} and date.i < OPENING_TOKENS and before == ","))
 
 

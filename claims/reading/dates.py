@@ -65,6 +65,8 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     """The claim that a date is, or None where it is none."""
     if part := part_of_year(sheet, date):
         return Draft("year", part, date.value, date.i, date.j, date.own)
+    if part := _heads_cell(sheet, date):
+        return Draft("year", part, date.value, date.i, date.j, date.own)
     if part := new_part(sheet, date.i):
         return Draft("delivered", part, date.value, date.i, date.j, date.own)
     if date.bare and is_before_its_name(sheet, date):
@@ -92,3 +94,12 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     if is_an_item(sheet, date):
         return Draft("year", "vehicle", date.value, date.i, date.j, date.own)
     return None
+
+
+def _heads_cell(sheet: Sheet, date: Date) -> str:
+    """The part before a colon straight before a bare year that opens what is said of it ("trans: 52 four speed"); empty for none."""
+    grid = sheet.grid
+    if not date.bare or grid.at(date.i - 1) != ":" or not grid.same_line(date.i - 1, date.i):
+        return ""
+    hit = sheet.ending("part", date.i - 1) or sheet.ending("numpart", date.i - 1)
+    return hit.entry.value if hit and hit.entry.value in {*DATED_PARTS, "component"} and not sheet.starting("event", date.j) else ""

@@ -91,9 +91,23 @@ def _is_of_an_institution(sheet: Sheet, j: int) -> bool:
 
 
 def _is_in_a_row(sheet: Sheet, hit: Hit) -> bool:
-    """Whether a plain word stands among other names of makers and models: a tail of keywords without capitals."""
-    beside = [sheet.ending(c, hit.i) for c in ("maker", "model")] + [sheet.starting(c, hit.j) for c in ("maker", "model")]
-    return len(hit.entry.value) >= SHORT_NAME and any(h and h.entry.more not in {EVERYDAY, OF_MAKER} for h in beside)
+    """Whether a plain word stands among other names of makers and models: a tail of keywords without capitals. An
+    everyday word needs two of them."""
+    before, behind = _name_ending(sheet, hit.i), _name_starting(sheet, hit.j)
+    if len(hit.entry.value) < SHORT_NAME:
+        return False
+    if hit.entry.more == EVERYDAY:
+        further = (before and _name_ending(sheet, before.i)) or (behind and _name_starting(sheet, behind.j))
+        return bool((before and behind) or further)
+    return any(h and h.entry.more not in {EVERYDAY, OF_MAKER} for h in (before, behind))
+
+
+def _name_ending(sheet: Sheet, i: int) -> Hit | None:
+    return sheet.ending("maker", i) or sheet.ending("model", i)
+
+
+def _name_starting(sheet: Sheet, j: int) -> Hit | None:
+    return sheet.starting("maker", j) or sheet.starting("model", j)
 
 
 def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:

@@ -75,7 +75,7 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
 def _entry(sheet: Sheet, kind: str) -> Iterator[Draft]:
     """A form's maker or model: the name that a pack knows, else the whole entry without its maker and year."""
     grid = sheet.grid
-    if not grid.n or not any(c.isalnum() for c in grid.shadow):
+    if not grid.n or not any(c.isalnum() for c in grid.shadow) or grid.shadow.strip().lower() in sheet.language.lists["no_names"]:
         return
     makers = [h for h in sheet.found("maker") if is_name(sheet, h)]
     if kind == "maker":
@@ -160,6 +160,10 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
         return sheet.role
     if grid.at(j) in {"-", "powered", "engined"} and grid.at(j + (grid.at(j) == "-")) in sheet.language.lists["powered"]:
         return "engine"
+    run = sheet.starting("modelrun", j) if sheet.role == "text" else None
+    shell = sheet.starting("part", run.j) if run and grid.same_line(j - 1, run.j) else None
+    if shell and grid.toks[shell.i] in sheet.language.lists["shells"]:
+        return shell.entry.value
     for k in range(j, min(j + 2, grid.n)):
         if k and not grid.same_line(j - 1, k):
             break
@@ -178,7 +182,7 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
             break
         if k == j and grid.toks[k] in {"one", "unit", "item", "lump"}:
             named = [h for h in sheet.beside("part", i) if h.j <= i and h.entry.value in NAMED_PARTS]
-            return named[-1].entry.value if named else "unknown" if grid.toks[k] != "unit" else "vehicle"
+            return named[-1].entry.value if named else "unknown" if grid.toks[k] in {"item", "lump"} else "vehicle"
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
             return "unknown"
     k = i - 1

@@ -33,7 +33,11 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             i and grid.glued(i) and (grid.toks[i - 1].isalnum() or grid.toks[i - 1] in {"@", "$", "£", "€", "#", "/", "=", "'"})
         ):
             continue
-        mark = mark_extent(grid, i) if grid.as_written(i).isupper() and _is_near_mark_word(sheet, i) else None
+        mark = (
+            mark_extent(grid, i)
+            if (grid.as_written(i).isupper() or (grid.toks[i].isdigit() and not sheet.starting("month", i + 1))) and _is_near_mark_word(sheet, i)
+            else None
+        )
         if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and not is_year(grid.at(i + 1)):
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)

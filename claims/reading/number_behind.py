@@ -251,7 +251,7 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
         ):
             return None
     written = grid.text(found.i, found.j)
-    if grid.toks[found.i] in {"a", "i"} and found.j - found.i == 2 and not grid.glued(found.i + 1) and is_year(grid.toks[found.i + 1]):
+    if grid.toks[found.i] in {"a", "i"} and not grid.glued(found.i + 1) and (label.weak or is_year(grid.at(found.i + 1))):
         return None
     if grid.toks[found.i].isalpha() and len(grid.toks[found.i]) > 1 and grid.toks[found.i] in sheet.language.lists["not_a_model"]:
         return None

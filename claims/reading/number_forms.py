@@ -288,4 +288,5 @@ def _continues(grid: Grid, i: int, k: int, figures: bool, glued: bool) -> bool:
     if not figures:
         return written.isupper() and len(tok) <= 4
     carried = grid.at(k + 1).isdigit() and len(grid.at(k + 1)) >= FIGURES_CARRIED and grid.line[k + 1] == grid.line[k]
-    return len(tok) <= 2 and written.isupper() and tok not in {"a", "i"} and (last or carried)
+    framed = len(tok) == 1 and grid.toks[i].isalpha() and not grid.glued(k)
+    return len(tok) <= 2 and written.isupper() and tok not in {"a", "i"} and (last or carried or framed)
