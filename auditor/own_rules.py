@@ -9,9 +9,11 @@ from auditor.finding import Fault
 from auditor.share import OWN_PACK
 from claims.own_packs import known_packs
 from claims.pack import Pack, shipped_packs
+from claims.pack_extension import has_private
 from extractors.document import Document
 
 OWN = f"{OWN_PACK}: "
+PRIVATE_ROWS = "This report may rest on rows that you marked private: make it with --share before you show it to others."
 
 
 def audited(document: Document, packs: Sequence[Pack], **letters: Any) -> Audit:
@@ -24,7 +26,8 @@ def audited(document: Document, packs: Sequence[Pack], **letters: Any) -> Audit:
         if len(sound) == len(packs) and all(a is b for a, b in zip(sound, packs, strict=True)):
             raise
         result = audit(document, sound, **letters)
-    return dataclasses.replace(result, faults=(*result.faults, *faults))
+    cautions = (*result.cautions, *([PRIVATE_ROWS] if any(has_private(p) for p in result.packs) else []))
+    return dataclasses.replace(result, faults=(*result.faults, *faults), cautions=cautions)
 
 
 def _sound(document: Document, packs: Sequence[Pack], faults: list[Fault]) -> tuple[Pack, ...]:

@@ -192,6 +192,7 @@ def test_private_rows_are_used_at_home_and_stay_there(own_packs: Path, tmp_path:
     at_home = run("check", path)
     assert "1933" in at_home.stdout, "the private row dates the number at home"
     assert f"{SECRET} lid" in at_home.stdout, "the private feature is checked at home"
+    assert "rows that you marked private" in " ".join(at_home.stdout.split())
     shown = {
         " ".join(arguments): run(*arguments)
         for arguments in (
@@ -204,6 +205,7 @@ def test_private_rows_are_used_at_home_and_stay_there(own_packs: Path, tmp_path:
     for command, result in shown.items():
         assert result.exit_code in {0, 1}, (command, result.output)
         assert SECRET not in result.output, command
+        assert "marked private" not in result.output, command
         assert "1933" not in result.output, command
         assert "hexagonal=" not in result.output, command
         assert "lid=" not in result.output, command

@@ -48,6 +48,13 @@ SHEETS: dict[str, tuple[bytes, list[str], list[tuple[int, int, str]]]] = {
     "French, apostrophes, an open end in words": (
         "Année;du numéro;au numéro\n1950;1’001;2’000\n1951;2’001;fin\n".encode(), [*YEAR, "--last-number", "2999"], [(1001, 2000, "1950"), (2001, 2999, "1951")]
     ),
+    "footnote marks, a total, a row without numbers": (
+        "Yr.,Starting serial (approx.),Comment\n1946*,1,\n1947,316,see (a)\n1948†,\"20,895\",\n1949 ,,\nTotal,99999,\n".encode(), [*YEAR, "--last-number", "30000"],
+        [(1, 315, "1946"), (316, 20894, "1947"), (20895, 30000, "1948")],
+    ),
+    "years side by side": (b"Year,1946,1947\nFirst,1,316\nLast,315,20894\n", YEAR, [(1, 315, "1946"), (316, 20894, "1947")]),
+    "quarters, a stroke in the range": (b"Period;Nos.\nQ1 1931;1/100\nQ2 1931;101/220\n", [], [(1, 100, "1931-01/1931-03"), (101, 220, "1931-04/1931-06")]),
+    "the latest first": (b"date,number\n1949,77773\n1948,20895\n", [*YEAR, "--last-number", "80000"], [(20895, 77772, "1948"), (77773, 80000, "1949")]),
 }  # fmt: skip
 
 

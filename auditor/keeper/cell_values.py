@@ -20,7 +20,7 @@ _NO_PREFIX = re.compile(
 )
 """Words that are no letters of a number."""
 _BETWEEN = re.compile(r"\s+(?:to|bis|thru|through|until|tot|à|au|al|a|-|–|—)\s+|\s*(?:–|—|\.{2,3}|…|→)\s*", re.IGNORECASE)
-_HYPHEN = re.compile(r"(\S*\d)\s*-\s*(\S*\d\S*)")
+_HYPHEN = re.compile(r"(\S*\d)\s*[-/]\s*(\S*\d\S*)")
 MONTHS = {
     word: n
     for n, words in enumerate(
@@ -123,7 +123,7 @@ def when(text: str) -> When | None:
     >>> when("1946").text, when("Sept. 1962").text, when("c. 1950").text, when("1946/48").text, when("3.1.1962").text
     ('1946', '1962-09', '1950~', '1946/1948', '1962-01')
     """
-    plain = _ODD_BLANKS.sub(" ", text).strip().lower().rstrip(".,;")
+    plain = _ODD_BLANKS.sub(" ", text).strip().lower().rstrip(".,;*†‡ ")
     said = ""
     for words, kind in (
         (r"model ?year|my|modelljahr|millésime", "model year"),
@@ -145,6 +145,10 @@ def _when(plain: str) -> When | None:
         return When(plain, "year")
     if decade := re.fullmatch(r"(1[89]\d|20\d)(?:[?x]|0s|0er)", plain):
         return When(f"{decade[1]}X", "span")
+    quarter = re.fullmatch(r"(?:q([1-4])|([1-4])(?:st|nd|rd|th|\.)? quart(?:er|al))[\s/\-]*(\d{4})|(\d{4})[\s/\-]*q([1-4])", plain)
+    if quarter:
+        year, n = quarter[3] or quarter[4], int(quarter[1] or quarter[2] or quarter[5])
+        return When(f"{year}-{3 * n - 2:02d}/{year}-{3 * n:02d}", "span") if _is_year(year) else None
     if half := re.fullmatch(r"(early|mid|late)[\s\-]*(\d{4})", plain):
         return When(f"{half[2]}-{HALVES[half[1]].format(y=half[2])}", "span") if _is_year(half[2]) else None
     return _in_figures(plain) or _in_words(plain)

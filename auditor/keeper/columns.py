@@ -13,7 +13,7 @@ ROLES = ("first", "last", "period", "period_to", "range", "prefix", "model", "ma
 WORDS: dict[str, str] = {
     "last": r"last|to|end|ending|ends|until|highest|bis|letzte\w*|ende|dernier\w*|fin|au|laatste|tot|eind\w*|ultim\w*|hasta",
     "first": r"first|from|start\w*|begin\w*|commenc\w*|lowest|erste\w*|von|ab|beginn|premier\w*|début|debut|du|eerste|van|vanaf|prim\w*|dal?|desde",
-    "period": r"years?|dates?|seasons?|months?|periods?|when|dated|jahr\w*|baujahr\w*|datum|saison\w*|monat\w*|ann[ée]es?|mois|mill[ée]sime|jaar\w*|bouwjaar|maand|ann[oi]|mese|data",
+    "period": r"years?|yrs?|dates?|seasons?|months?|periods?|when|dated|jahr\w*|baujahr\w*|datum|saison\w*|monat\w*|ann[ée]es?|mois|mill[ée]sime|jaar\w*|bouwjaar|maand|ann[oi]|mese|data",
     "prefix": r"prefix\w*|letters?|code|präfix|buchstabe\w*|préfixe|lettres?|voorvoegsel|prefisso",
     "model": r"models?|types?|modell\w*|typ|modèles?|modelle?n?|modello",
     "maker": r"makers?|makes?|marke|hersteller|marque|constructeur|merk|marca",
@@ -47,6 +47,7 @@ class Layout:
 
 def layout(lines: Sequence[Line], chosen: dict[str, str]) -> Layout:
     """Find the head and each column's role; `chosen` are columns that the owner named. Raises `Unsaid` for what cannot be seen."""
+    lines = _upright(lines)
     start = next((n for n, line in enumerate(lines[:MOST_HEAD_ROWS]) if _is_data(line)), None)
     if start is None:
         raise KeeperError("no row with a number and a year beside each other was found; a table needs both in one row")
@@ -66,6 +67,16 @@ def layout(lines: Sequence[Line], chosen: dict[str, str]) -> Layout:
         if role not in found.roles and (column := next(free, None)) is not None:
             found.roles[role] = column
     return found
+
+
+def _upright(lines: Sequence[Line]) -> Sequence[Line]:
+    """A table whose years stand side by side in one row, turned so that each has a row; its lines are then the columns."""
+    for line in lines[:MOST_HEAD_ROWS]:
+        dated = sum(when(c) is not None for c in line.cells[1:])
+        if dated > 1 and dated >= MOSTLY * sum(map(bool, line.cells[1:])) and line.cells[0] and not when(line.cells[0]):
+            width = max(len(one.cells) for one in lines)
+            return [Line(n + 1, tuple(one.cells[n] if n < len(one.cells) else "" for one in lines)) for n in range(width)]
+    return lines
 
 
 def _is_bare_number(text: str) -> bool:

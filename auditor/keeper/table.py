@@ -17,7 +17,9 @@ COLUMNS = ("first", "last", "period", "period_kind", "prefix", "maker", "model",
 MOST_FAULTS = 10
 COMPUTED = "last computed from the next first"
 FIRST_COMPUTED = "first computed from the last before"
+ONLY_LAST = "no first given: only its last number is certain"
 ONLY_FIRST = "no end given: only its first number is certain"
+_TOTAL = re.compile(r"(?:total|sum|gesamt|summe|somme|totaal|totale|altogether)\b.*", re.IGNORECASE)
 ONE_RUN, BY_PREFIX = "one", "by-prefix"
 
 
@@ -71,7 +73,7 @@ def table(lines: Sequence[Line], answers: Answers) -> Made:
     rows, passed = _rows(found)
     if passed:
         notes.append(
-            "passed over, no number and no year in them: "
+            "passed over, without a number or a year: "
             + ", ".join(f"line {n}" for n in passed[:MOST_FAULTS])
             + (" …" if passed[MOST_FAULTS:] else "")
         )
@@ -97,7 +99,8 @@ def _rows(found: Layout) -> tuple[list[Row], list[int]]:
     for line in found.body:
         period_text = found.cell(line, "period")
         numbers = [found.cell(line, role) for role in ("first", "last", "range")]
-        if (not period_text and not any(map(_has_figures, numbers))) or (not when(period_text) and not any(map(_has_figures, numbers))):
+        has_number = any(any(c.isdigit() for c in text) for text in numbers)
+        if _TOTAL.fullmatch(period_text) or not any(numbers) or (not has_number and not when(period_text)):
             passed.append(line.number)
             continue
         try:
@@ -108,10 +111,6 @@ def _rows(found: Layout) -> tuple[list[Row], list[int]]:
         more = f"; and {len(faults) - MOST_FAULTS} more" if len(faults) > MOST_FAULTS else ""
         raise KeeperError("; ".join(faults[:MOST_FAULTS]) + more)
     return rows, passed
-
-
-def _has_figures(text: str) -> bool:
-    return any(c.isdigit() for c in text)
 
 
 def _row(found: Layout, line: Line) -> Row:
@@ -227,7 +226,9 @@ def _ends_settled(rows: list[Row], is_one: bool, answers: Answers, asked: list[t
         for n, r in enumerate(group):
             if r.first is None:
                 before = group[n - 1].last if n else None
-                r = replace(r, first=before + 1 if before is not None else r.last, remark=_and(r.remark, FIRST_COMPUTED))
+                r = replace(
+                    r, first=before + 1 if before is not None else r.last, remark=_and(r.remark, FIRST_COMPUTED if before is not None else ONLY_LAST)
+                )
                 group[n] = r
             elif r.last is None:
                 start = r.first
