@@ -65,6 +65,8 @@ def _date_at(sheet: Sheet, i: int) -> Date | None:
         return Date(i, i + 1, f"19{tok[0]}X", True, needs_event=True)
     if tok[-1:] == "½" and is_year(tok[:-1]):
         return Date(i, i + 1, tok[:-1], True)
+    if tok[-3:] == "ish" and is_year(tok[:-3]):
+        return Date(i, i + 1, f"{tok[:-3]}~", True)
     if not is_year(tok):
         return _two_figures(sheet, i)
     if grid.at(i + 1) == "'" and grid.at(i + 2) == "s" and tok[3] == "0":
@@ -91,6 +93,12 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
         spanning = _spanning(sheet, Date(i, i + 1, year, True))
         if "/" in spanning.value or grid.at(label) in lists["two_figures_behind"]:
             return spanning
+    if (
+        grid.at(i - 1) == ":"
+        and (i < 2 or not grid.same_line(i - 2, i) or grid.at(i - 2).isdigit() or grid.at(i - 3) == "#")
+        and sheet.starting("model", i + 1)
+    ):
+        return Date(i, i + 1, year, True)
     named = sheet.starting("modelrun", i + 1) or sheet.starting("maker", i + 1) or sheet.starting("model", i + 1) or is_year(grid.at(i + 1))
     heads = sheet.role == "title" and i == 0
     spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s"} and grid.same_line(i - 1, i)

@@ -58,7 +58,7 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
         if sheet.role == "title":
             words.update(t for t in sheet.grid.toks[i:j] if t.isalnum() and t not in MARKS and t not in ROMAN)
         yield Draft("model", _part_of_name(sheet, i, j), value, i, j, family=family)
-    for draft in (*names_beside.part_types(sheet), *names_beside.builders(sheet)):
+    for draft in (*names_beside.part_types(sheet), *names_beside.engines_by_type(sheet), *names_beside.builders(sheet)):
         sheet.take(draft.i, draft.j)
         yield draft
     for i, j in (*_repeats(sheet, known), *_mentions(sheet, words)):
@@ -158,6 +158,10 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
     grid = sheet.grid
     if sheet.role in NAMED_PARTS:
         return sheet.role
+    if grid.at(i - 1) in sheet.language.lists["fitted_with"] and any(
+        sheet.grid.text(i, j).lower().startswith(m) for m in sheet.language.lists["outboard_makers"]
+    ):
+        return "engine"
     if grid.at(j) in {"-", "powered", "engined"} and grid.at(j + (grid.at(j) == "-")) in sheet.language.lists["powered"]:
         return "engine"
     run = sheet.starting("modelrun", j) if sheet.role == "text" else None

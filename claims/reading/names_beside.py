@@ -12,6 +12,7 @@ LONGEST_LABEL = 3
 LONGEST_BUILDER = 5
 OF_TYPES = ("engine", "gearbox")
 _TYPE = re.compile(r"[a-z]{1,3}\d{1,3}[a-z]?|\d{3}[a-z]?")
+_ENGINE_TYPE = re.compile(r"[a-z]\d{2,3}[a-z]?")
 _SIZE = re.compile(r"v\d{1,2}|[ilrwf]\d|\d{3,4}cc|[a-z]?\d{1,2}v")
 
 
@@ -31,15 +32,27 @@ def cells(sheet: Sheet) -> Iterator[Draft]:
 def _cell_starts(sheet: Sheet) -> Iterator[int]:
     grid = sheet.grid
     for i in range(grid.n):
-        first = i == 0 or not grid.same_line(i - 1, i) or grid.toks[i - 1] in {"|", "•", "*", "-"}
+        first = i == 0 or not grid.same_line(i - 1, i) or grid.toks[i - 1] in {"|", "•", "*", "-", ";"} or (grid.glued(i) and grid.at(i + 1) == ":")
+        first = first or (grid.as_written(i).isupper() and len(grid.toks[i]) > 3 and grid.at(i + 1) == ":")
         if first and grid.toks[i].isalpha():
             yield i
+
+
+def _is_next_label(sheet: Sheet, k: int, j: int) -> bool:
+    """Whether the next label begins at token j behind a value that begins at token k ("MODEL: Unimog BUILT: 05/63")."""
+    grid = sheet.grid
+    return (
+        j > k
+        and grid.at(j + 1) == ":"
+        and grid.toks[j].isalpha()
+        and (grid.glued(j) or grid.as_written(j).isupper() or grid.toks[j] in field_names())
+    )
 
 
 def _cell(sheet: Sheet, k: int, role: str) -> Iterator[Draft]:
     grid = sheet.grid
     j = k
-    while j < grid.n and grid.same_line(k - 1, j) and grid.toks[j] not in {"|", ";", ","}:
+    while j < grid.n and grid.same_line(k - 1, j) and grid.toks[j] not in {"|", ";", ","} and not _is_next_label(sheet, k, j):
         j += 1
     if not 0 < j - k <= LONGEST_CELL or j == k or grid.toks[k] in sheet.language.lists["fillers"] or sheet.starting("none", k):
         return
@@ -67,10 +80,24 @@ def part_types(sheet: Sheet) -> Iterator[Draft]:
         if grid.toks[hit.i] not in sheet.language.lists["engine_words"]:
             continue
         k = hit.j + (grid.at(hit.j) in {":", "is", "type"})
+        k += grid.at(k) in sheet.language.lists["place_the"] and grid.at(k - 1) in {"is", "type"}
         for j in (k + 2, k + 1):
             if j <= grid.n and grid.same_line(hit.i, j - 1) and sheet.is_free(k, j) and _is_type(sheet, k, j) and not _goes_on(sheet, j):
                 yield Draft("model", hit.entry.value, grid.text(k, j), k, j)
                 break
+
+
+def engines_by_type(sheet: Sheet) -> Iterator[Draft]:
+    """Engines called by their type alone in a sentence about an engine ("a B20 from a 142 replaces the B18")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    for i in grid.figured:
+        if i in sheet.taken or not _ENGINE_TYPE.fullmatch(grid.toks[i]) or grid.at(i - 1) not in lists["place_the"] | lists["indefinite"]:
+            continue
+        if sheet.starting("model", i) or not _is_type(sheet, i, i + 1) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ";", ")"}):
+            continue
+        about = any(h.entry.value == "engine" for h in sheet.beside("part", i)) or grid.at(i + 1) in {"from", "out", "replaces", "engine"}
+        if about and (grid.at(i + 1) in lists["after_type"] or not grid.at(i + 1).isalnum()):
+            yield Draft("model", "engine", grid.text(i, i + 1), i, i + 1)
 
 
 def _is_type(sheet: Sheet, i: int, j: int) -> bool:
