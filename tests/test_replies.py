@@ -117,6 +117,22 @@ def test_two_good_numbers_for_one_part_are_not_reconciled() -> None:
     assert ("numbers_of_one_part_differ", "frame") in rows(result, "new")
 
 
+@pytest.mark.parametrize(("answer", "value", "stance"), [
+    ("1931", "1931", "stated"), ("It is 1931 I think", "1931", "hedged"), ("Sorry, that should be 1931.", "1931", "stated"),
+    ("It was painted in 1985.", None, ""), ("My other one is of 1931", None, ""), ("I bought it in 1998", None, ""),
+])  # fmt: skip
+def test_a_bare_year_answers_the_question_for_it_unless_it_is_of_something_else(answer: str, value: str | None, stance: str) -> None:
+    result = audit(LISTING, replies=[f"> Where does the year 1928 come from?\n{answer}"], strict=True)
+    said = [(c.value, c.stance) for c in result.claims if c.basis == REPLY and c.kind in {"year", "built"} and c.stance != OTHER_ITEM]
+    assert said == ([(value, stance)] if value else [])
+    assert numbers(result) == {}
+
+
+def test_questions_in_another_language_are_questions_too() -> None:
+    result = audit(PLAIN, replies=["> Rahmennummer?\n33Q 07311 G\n> Motornummer?\nweiß ich nicht"], strict=True)
+    assert [a.outcome for a in result.answers] == [TOLD, NOT_KNOWN]
+
+
 def test_a_year_traced_to_papers_is_a_doubt_and_no_longer_a_contradiction() -> None:
     result = audit(LISTING, replies=["1. The year is what the log book says."], strict=True)
     assert result.changes is not None

@@ -13,7 +13,7 @@ from itertools import pairwise
 from auditor.questions import IN_A_LETTER, Question
 from auditor.replies.phrases import says
 from auditor.replies.topics import Topic, parts_named, quoted_topics, topic_of
-from claims.claim import HEDGED, NOTES, OTHER_ITEM, STATED, Claim
+from claims.claim import HEDGED, NOTES, OTHER_ITEM, REPORTED, STATED, Claim
 from claims.decode import bears
 from claims.pack import Pack
 from claims.reader import read_claims
@@ -29,10 +29,13 @@ LABELS = {
     "component": "magneto number",
 }  # fmt: skip
 _BARE_NUMBER = re.compile(r"(?<![\w£$€+])(?:[A-Z]{1,4}[ \-./]?)?\d[\dA-Z?*]*(?:[ \-./]?[\dA-Z?*]+){0,5}(?![\w])")
-_YEAR_LIKE = re.compile(r"(?:1[89]|20)\d\d")
+_YEAR_LIKE = re.compile(r"(?:1[89]|20)\d\d(?:[ -][A-Z]+)?")
+_YEAR_LIKE_WORD = re.compile(r"(?<![\w.,£$€/-])(?:1[89]|20)\d\d(?![\w/-])")
 FEWEST_FIGURES = 3
 LONGEST_BARE = 8
 """Words around bare figures that may still be nothing but an answer."""
+BEFORE = 80
+"""Characters before a claim in which its writer may put a word right."""
 BEHIND = 40
 """Characters behind a number in which it may be said to be of another thing."""
 MOST_CLAIMS = 500
@@ -95,7 +98,20 @@ class _Reader:
         for claim in self._read(Field(self.field.name, own_words(self.field.text))):
             away = claim.item not in known or self._is_of_another(claim)
             quote = self.received.quote(self.field.name, claim.quote.start, claim.quote.end)
-            yield dataclasses.replace(claim, quote=quote, item=1 if away else claim.item, stance=OTHER_ITEM if away else claim.stance)
+            stance = OTHER_ITEM if away else STATED if self._is_correction(claim) else claim.stance
+            yield dataclasses.replace(claim, quote=quote, item=1 if away else claim.item, stance=stance)
+
+    def _is_correction(self, claim: Claim) -> bool:
+        """Whether "should be" before a claim puts right what the writer says was wrong: then it is no doubt."""
+        if claim.stance != HEDGED:
+            return False
+        before = self.field.text[max(0, claim.quote.start - BEFORE) : claim.quote.start]
+        last = re.split(r"[.!?;]\s|\n", before)[-1]
+        return (
+            says("correcting", last)
+            and not says("unsure", last)
+            and says("apology", before + self.field.text[claim.quote.end : claim.quote.end + BEHIND])
+        )
 
     def _is_of_another(self, claim: Claim) -> bool:
         """Whether the words straight behind a number say that it is of another thing ("QE 02480 is the spare")."""
@@ -103,7 +119,9 @@ class _Reader:
         return claim.kind == "number" and says("is_of_another", behind)
 
     def of_the_part(self, claims: list[Claim], passage: Passage, topic: Topic) -> list[Claim]:
-        """The claims, with numbers of an answer that name no part given the one that was asked for."""
+        """The claims, with numbers of an answer that name no part given the one that was asked for, and a bare year read as the answer that it is."""
+        if "date" in topic.about and not any(c.kind in {"year", "built"} for c in claims if _within(c, passage)):
+            claims = sorted((*claims, *self._bare_year(passage)), key=lambda c: c.quote.start)
         if "number" not in topic.about or len(topic.parts) != 1:
             return claims
         (part,) = topic.parts
@@ -112,6 +130,32 @@ class _Reader:
         if not given:
             out += self._bare_number(passage, part)
         return sorted(out, key=lambda c: c.quote.start)
+
+    def _bare_year(self, passage: Passage) -> Iterator[Claim]:
+        """The one year of a short answer to a question for the year, where nothing ties it to an event."""
+        found = list(_YEAR_LIKE_WORD.finditer(self.field.text, passage.start, passage.end))
+        if len(found) != 1:
+            return
+        sentence = _sentence(self.field.text, found[0].start(), passage)
+        if (
+            len(sentence.split()) > LONGEST_BARE
+            or says("of_an_event", sentence)
+            or says("another_thing", sentence)
+            or says("year_of_registration", sentence)
+        ):
+            return
+        quote = self.received.quote(self.field.name, *found[0].span())
+        for claim in self._read(Field("answer", f"Year: {quote.text}")):
+            if claim.kind == "year" and claim.value == quote.text:
+                stance = (
+                    HEDGED
+                    if says("unsure", sentence) or says("guessed", sentence)
+                    else REPORTED
+                    if says("told_by_others", sentence)
+                    else claim.stance
+                )
+                yield dataclasses.replace(claim, quote=quote, stance=stance)
+                return
 
     def _with_part(self, claim: Claim, part: str) -> Claim:
         """A number whose words name the vehicle or nothing at all; a known form of another part keeps that part."""
@@ -198,10 +242,16 @@ def _answer(field: Field, topic: Topic, tied: Sequence[tuple[Passage, Topic | No
     if here or (telling and not own):
         return Answer(topic, words or telling[0].quote.text, TOLD, field.name)
     if own:
-        evasion = next((outcome for outcome, name in _EVASIONS if says(name, words)), ELSEWHERE)
-        return Answer(topic, words, TOLD if telling else evasion, field.name)
+        if (telling and topic.parts) or _traces(topic, words):
+            return Answer(topic, words, TOLD, field.name)
+        return Answer(topic, words, next((outcome for outcome, name in _EVASIONS if says(name, words)), ELSEWHERE), field.name)
     sentence, outcome = _evasion_nearby(field.text, topic)
     return Answer(topic, sentence, outcome, field.name)
+
+
+def _traces(topic: Topic, words: str) -> bool:
+    """Whether an answer on a date says where it comes from, if only from hearsay or a guess."""
+    return "date" in topic.about and any(says(name, words) for name in ("told_by_others", "guessed", "year_of_registration"))
 
 
 def _evasion_nearby(text: str, topic: Topic) -> tuple[str, str]:

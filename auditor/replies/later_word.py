@@ -87,7 +87,10 @@ class _Judge:
             return self._in_one_breath(earlier, later)
         if later.kind == "originality":
             return OWNED_UP if _owns_up(earlier, later) and (later.stance == DENIED or self._is_sorry(later)) else ""
-        if later.stance == DENIED or earlier.stance == DENIED:
+        if later.stance == DENIED:
+            taken_back = (earlier.kind, earlier.part, earlier.value) == (later.kind, later.part, later.value) and earlier.basis != NOTES
+            return TAKEN_BACK if taken_back and earlier.stance != DENIED and later.basis == REPLY else ""
+        if earlier.stance == DENIED:
             return ""
         if earlier.kind == later.kind == "number" and earlier.part == later.part and later.value:
             return self._of_numbers(earlier, later)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from auditor.questions import Question
 from auditor.replies.phrases import ABOUT, says
 from claims.grid import Grid
+from claims.languages import usual_language
 from claims.pack import Pack
 from claims.reader import vocabulary
 from extractors.document import Field
@@ -72,7 +73,7 @@ def _about(question: Question) -> Iterator[str]:
     elif about in {"feature", "photo"}:
         yield from ("feature", "maker") if about == "photo" else ("feature",)
     else:
-        yield from _asked(question.text)
+        yield from (a for a in _asked(question.text) if a != "number")
 
 
 def _asked(words: str) -> list[str]:
@@ -105,6 +106,6 @@ def _alike(question: str, words: str) -> float:
 def parts_named(words: str, packs: Iterable[Pack]) -> list[str]:
     """The parts that words name, in order."""
     grid = Grid(Field("question", words))
-    hits, _ = vocabulary(tuple(packs)).find(grid)
+    hits, _ = vocabulary(tuple(packs)).find(grid, usual_language([words]))
     found = sorted((*hits.get("numpart", ()), *hits.get("label", ()), *hits.get("part", ())), key=lambda h: h.i)
     return list(dict.fromkeys(h.entry.value for h in found if h.entry.value and h.entry.value != "none"))
