@@ -12,6 +12,7 @@ from claims.reading.paper_speech import is_said_by_a_paper
 from claims.reading.sheet import Draft, Sheet
 from claims.stance import Stances
 
+FEWEST_NAMES = 3
 NAMES = frozenset({"maker", "model"})
 
 
@@ -39,6 +40,17 @@ class Talk:
         own |= {grid.sentence[d.i] for d in self.drafts if d.kind == "number" and d.value}
         return frozenset(found - own)
 
+    @cached_property
+    def tail(self) -> int:
+        """The last line of a text where it is nothing but names of makers and models (words for a search); -1 for none."""
+        grid = self.sheet.grid
+        if self.sheet.role != "text" or not grid.n or grid.line[-1] == grid.line[0]:
+            return -1
+        tokens = [k for k in range(grid.n) if grid.line[k] == grid.line[-1]]
+        named = {k for d in self.drafts if d.kind in NAMES for k in range(d.i, d.j)}
+        names = sum(d.kind in NAMES and d.i >= tokens[0] for d in self.drafts)
+        return grid.line[-1] if names >= FEWEST_NAMES and 2 * len(named & set(tokens)) > len(tokens) else -1
+
     def stance(self, draft: Draft) -> str:
         """The stance of one draft."""
         sheet, stances = self.sheet, self.stances
@@ -46,11 +58,13 @@ class Talk:
             return max(STATED, stances.whole, key=STANCES.index)
         if draft.kind == "papers":
             return _of_a_document(stances, sheet, draft)
+        if draft.kind in NAMES and sheet.grid.line[draft.i] == self.tail:
+            return OTHER_ITEM
         if sheet.grid.sentence[draft.i] in self.of_the_line and (draft.kind in NAMES or _is_production(draft)):
             return OTHER_ITEM
         own = _said_inside(sheet, draft) if draft.kind == "originality" and draft.own == STATED else draft.own
         stance = stances.of(draft.i, draft.j, own, kind=draft.kind)
-        if stance in {STATED, HEDGED} and is_said_by_a_paper(sheet, draft.i):
+        if stance in {STATED, HEDGED} and is_said_by_a_paper(sheet, draft.i, listed=draft.kind == "number"):
             stance = REPORTED
         if (
             draft.kind in NAMES

@@ -24,6 +24,7 @@ def stance_of_advert(sheets: Sequence[Sheet], drafts: Sequence[Sequence[Draft]])
                 hit.i == 0
                 or sheet.grid.at(hit.i - 1) in {"-", "(", ":", "for", ",", "!"}
                 or hit.j == sheet.grid.n
+                or (sheet.role == TITLE and sheet.grid.at(hit.j) in {"-", ":"})
                 or (hit.entry.value and hit.j - hit.i > 1)
             ):
                 return OTHER_ITEM
