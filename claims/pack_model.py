@@ -28,6 +28,8 @@ CHOICES: dict[tuple[str, str], tuple[str, ...]] = {
     ("pack", "forms"): ("open", "closed"),
 }
 """Keys that take one of a few words."""
+SHARES = ("share", "changed_share", "misnamed_share")
+"""Keys that hold a share, 0 to 1."""
 TEXT_HEAD = {
     "title": "What the pack is about, as reports name it.",
     "family": "The same as `title`.",
@@ -91,7 +93,8 @@ def block_model(name: str) -> type[BaseModel]:
         kind = _kind(name, f.name, hints[f.name])
         required = f.default is dataclasses.MISSING and f.default_factory is dataclasses.MISSING
         default: Any = ... if required else [] if f.default == () else None if f.name == "lag" else {} if f.name == "decode" else f.default
-        fields[f.name] = (kind, Field(default, alias=ALIASES.get(f.name), description=described.get(f.name)))
+        limits: dict[str, Any] = {"ge": 0, "le": 1} if f.name in SHARES else {"ge": 0} if kind in (int, float) else {}
+        fields[f.name] = (kind, Field(default, alias=ALIASES.get(f.name), description=described.get(f.name), **limits))
     return create_model(made.__name__, __config__=ConfigDict(extra="forbid"), __doc__=inspect.cleandoc(made.__doc__ or ""), **fields)
 
 

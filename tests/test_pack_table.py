@@ -7,6 +7,7 @@ import os
 import pty
 import subprocess
 import sys
+import zipfile
 from pathlib import Path
 
 import openpyxl
@@ -16,6 +17,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from auditor.cli import main
+from auditor.keeper import cells
 from auditor.keeper.cell_values import number, number_range, when
 
 ROOT = Path(__file__).parents[1]
@@ -143,6 +145,16 @@ def test_a_workbook_with_dates_titles_and_a_head_of_two_rows(tmp_path: Path) -> 
     assert (cut.exit_code, "is no workbook that can be read" in cut.stderr) == (2, True)
 
 
+def test_a_workbook_that_unpacks_to_very_much_is_not_opened(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cells, "LARGEST_UNPACKED", 1_000_000)
+    path = tmp_path / "bomb.xlsx"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("xl/worksheets/sheet1.xml", b"0" * 2_000_000)
+    result = CliRunner().invoke(main, ["pack", "table", str(path)])
+    assert (result.exit_code, "unpacks to more than" in result.stderr) == (2, True)
+    assert path.stat().st_size < 10_000
+
+
 def test_columns_can_be_named_by_heading_letter_or_place(tmp_path: Path) -> None:
     data = b"a,b,c,d\n1950,1946,1947,5\n1951,1948,1949,9\n"
     for names in (("a", "b", "c"), ("A", "B", "C"), ("1", "2", "3")):
@@ -199,8 +211,8 @@ CELLS = st.sampled_from(
 
 @given(st.lists(st.lists(CELLS, max_size=5), max_size=8), st.sampled_from(",;\t|"))
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-def test_no_spreadsheet_breaks_the_command(tmp_path: Path, cells: list[list[str]], separator: str) -> None:
-    result = table(tmp_path, "\n".join(separator.join(row) for row in cells).encode(), *YEAR, "--last-number", "none")
+def test_no_spreadsheet_breaks_the_command(tmp_path: Path, written: list[list[str]], separator: str) -> None:
+    result = table(tmp_path, "\n".join(separator.join(row) for row in written).encode(), *YEAR, "--last-number", "none")
     assert result.exit_code in {0, 2}, result.exception
     assert result.exit_code == 0 or len(result.stderr.splitlines()) == 1
     for first, last, _ in rows(result) if result.exit_code == 0 else ():

@@ -39,7 +39,7 @@ def read_lines(path: Path, sheet: str = "") -> list[Line]:
             raise KeeperError(f"{path.name}: larger than {LARGEST_FILE // 1_000_000} MB; cut it to the table")
         rows = _workbook(path, sheet) if path.suffix.lower() in WORKBOOKS else _text_rows(path.read_bytes(), path.name)
     except OSError as error:
-        raise KeeperError(f"{path.name}: {error.strerror}") from None
+        raise KeeperError(f"{path}: {error.strerror}") from None
     if len(rows) > MOST_ROWS or any(len(r) > MOST_COLUMNS for r in rows):
         raise KeeperError(f"{path.name}: more than {MOST_ROWS} rows or {MOST_COLUMNS} columns; cut it to the table")
     lines = [Line(n, tuple(" ".join(c.split()) for c in row)) for n, row in enumerate(rows, 1)]
