@@ -110,7 +110,7 @@ LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
     ("Not matching paint, not matching wheels.", set()),
     ("The engine, rebuilt by a specialist, is believed to be the original unit.", {("engine", "rebuilt", "stated"), ("engine", "original", "hedged")}),
     ("Engine rebuild is about half done.", set()),
-    ("Replica Minilites, rebuilt front end.", {("component", "reproduction", "stated"), ("component", "rebuilt", "stated")}),
+    ("Replica Minilites, rebuilt front end.", {("component", "reproduction", "stated")}),
     ("Dash restored and recovered.", {("component", "restored", "stated")}),
 ]  # fmt: skip
 
