@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from auditor.render.plain import readings_words
 from claims.decode import decode, decode_numbers, decoded_claims, months_of
 from claims.decoders import OPEN_DECADE
 from claims.misreading import CONFUSED, misreadings, slips
@@ -132,7 +133,8 @@ def test_a_number_that_fits_several_families_says_so() -> None:
     found = decode(claim, both, [p.id for p in both])
     assert len(found) == 2
     assert all(d.also_fits for d in found)
-    assert "the number also fits" in decoded_claims(found)[0].note
+    assert "the number also fits: Another family of the same form" in decoded_claims(found)[0].note
+    assert readings_words(found[0]).endswith("the number also fits: Another family of the same form")
 
 
 def _two_families() -> Sequence[Pack]:

@@ -78,7 +78,8 @@ def readings_words(decoding: Decoding) -> str:
     text = " or ".join(dict.fromkeys(filter(None, out))) or "read, but it tells no date"
     extra = [f"{what}: {value}" for what, value in decoding.said]
     reasons = [r.reason for r in decoding.readings[:1] if len(decoding.readings) > 1 and r.reason]
-    return "; ".join(filter(None, (text, *extra, *reasons, decoding.repaired)))
+    others = f"the number also fits: {', '.join(decoding.also_fits)}" if decoding.also_fits else ""
+    return "; ".join(filter(None, (text, *extra, *reasons, decoding.repaired, others)))
 
 
 def by_grade(audit: Audit) -> list[tuple[str, list[Finding]]]:
