@@ -28,6 +28,8 @@ def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
         return None
     hit = best[1]
     kind, part = hit.entry.value, "vehicle"
+    if kind == "registered" and hit.j <= date.i and grid.at(hit.j) == "as" and date.bare:
+        return None
     if kind == "registered" and grid.at(date.i - 1) in sheet.language.lists["until"]:
         return "", part
     if kind in {"completed", "finished"}:

@@ -63,6 +63,8 @@ def _date_at(sheet: Sheet, i: int) -> Date | None:
         return _of_decade(sheet, Date(i, i + 1, f"{tok[:3]}X", True))
     if len(tok) == 3 and tok[1:] == "0s" and tok[0] in "23456789" and grid.at(i - 1) in sheet.language.lists["before_decade"]:
         return Date(i, i + 1, f"19{tok[0]}X", True, needs_event=True)
+    if len(tok) == 3 and tok[1:] == "0s" and tok[0] in "23456789" and (sheet.ending("modelrun", i) or sheet.ending("maker", i)):
+        return Date(i, i + 1, f"19{tok[0]}X", True)
     if tok[-1:] == "½" and is_year(tok[:-1]):
         return Date(i, i + 1, tok[:-1], True)
     if tok[-3:] == "ish" and is_year(tok[:-3]):

@@ -75,7 +75,12 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
 def _entry(sheet: Sheet, kind: str) -> Iterator[Draft]:
     """A form's maker or model: the name that a pack knows, else the whole entry without its maker and year."""
     grid = sheet.grid
-    if not grid.n or not any(c.isalnum() for c in grid.shadow) or grid.shadow.strip().lower() in sheet.language.lists["no_names"]:
+    if (
+        not grid.n
+        or not any(c.isalnum() for c in grid.shadow)
+        or grid.shadow.strip().lower() in sheet.language.lists["no_names"]
+        or set("{}<>") & set(grid.shadow)
+    ):
         return
     makers = [h for h in sheet.found("maker") if is_name(sheet, h)]
     if kind == "maker":

@@ -56,6 +56,8 @@ def _cell(sheet: Sheet, k: int, role: str) -> Iterator[Draft]:
         j += 1
     if not 0 < j - k <= LONGEST_CELL or j == k or grid.toks[k] in sheet.language.lists["fillers"] or sheet.starting("none", k):
         return
+    if grid.text(k, j).lower() in field_names() or set("{}<>[]") & set(grid.text(k, j)):
+        return
     makers = [h for h in sheet.beside("maker", k) if k <= h.i < j]
     if role == "maker" and not makers and sheet.is_free(k, j):
         yield Draft("maker", "vehicle", grid.text(k, j), k, j)

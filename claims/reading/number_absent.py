@@ -12,6 +12,7 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of numbers that are not there: a bare word for "number" denied or gone, a tag or plate missing, "not yet stamped"."""
     yield from _denied(sheet)
     yield from _gone(sheet)
+    yield from _withheld(sheet)
     yield from _tags(sheet)
     yield from _unstamped(sheet)
 
@@ -45,6 +46,17 @@ def _gone(sheet: Sheet) -> Iterator[Draft]:
             continue
         if grid.at(word.i) in sheet.language.lists["absent_words"] | sheet.language.lists["bare_number"] and (part := _part_before(sheet, word.i)):
             yield from _absent(sheet, part, word.i, hit.j)
+
+
+def _withheld(sheet: Sheet) -> Iterator[Draft]:
+    """A bare "number" that is kept back ("number on request", "number available if you come"), of the part named last, else of the whole."""
+    grid = sheet.grid
+    for hit in sheet.found("none"):
+        word = sheet.ending("numword", hit.i)
+        if word is None or word.i in sheet.labels or not sheet.is_free(word.i, hit.j) or grid.at(word.i) not in sheet.language.lists["absent_words"]:
+            continue
+        if grid.text(hit.i, hit.j).lower() in sheet.language.lists["withheld"]:
+            yield from _absent(sheet, _part_before(sheet, word.i) or "vehicle", word.i, hit.j)
 
 
 def _tags(sheet: Sheet) -> Iterator[Draft]:

@@ -38,7 +38,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             if (grid.as_written(i).isupper() or (grid.toks[i].isdigit() and not sheet.starting("month", i + 1))) and _is_near_mark_word(sheet, i)
             else None
         )
-        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and not is_year(grid.at(i + 1)):
+        if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and not is_year(grid.at(i + 1)) and not _is_of_words(sheet, mark):
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
@@ -190,9 +190,17 @@ def _announced_before(sheet: Sheet, i: int) -> str:
     return max(named, key=lambda h: h.j).entry.value if named else ""
 
 
+def _is_of_words(sheet: Sheet, mark: Extent) -> bool:
+    """Whether what looks like a mark is a figure and a common word ("CONTRACT 31 SO 1931")."""
+    toks = sheet.grid.toks[mark.i : mark.j]
+    return any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in toks) and sheet.grid.shadow.isupper()
+
+
 def _is_near_mark_word(sheet: Sheet, i: int) -> bool:
     """Whether a word of marks and plates stands shortly before token i, with no data plate meant."""
     grid = sheet.grid
+    if grid.at(i - 1) == "as" and any(h.entry.value == "registered" and h.j <= i for h in sheet.beside("event", i)):
+        return True
     near = [grid.toks[k] for k in range(max(0, i - MARK_REACH), i) if grid.same_line(k, i)]
     return bool(sheet.language.lists["mark_words"] & set(near)) and not {"data", "maker", "chassis", "frame", "engine"} & set(near)
 

@@ -12,6 +12,8 @@ from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
 LONGEST_GAP = 5
+LONGEST_WORDS = 9
+"""Words that may stand in a number's place."""
 SHORTEST_FIGURES = 3
 MOST_WORDS = 3
 BARE_FIGURES = {"frame": 4, "vehicle": 4, "hull": 4, "engine": 6, "plate": 4, "unknown": 4}
@@ -55,6 +57,10 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         sheet.take(k, end)
         yield from (Draft("number", part, None, k, end) for part in label.parts)
         return
+    if end := _words_in_a_cell(sheet, label, k):
+        sheet.take(k, end)
+        yield from (Draft("number", part, None, k, end) for part in label.parts)
+        return
     found = _found_behind(sheet, k, label, forms, announced)
     if found and not announced and _belongs_behind(sheet, found):
         return
@@ -85,6 +91,28 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         if len(parts) == 1 and (second := _second_of_a_pair(sheet, label, found)):
             sheet.take(second.i, second.j)
             yield Draft("number", parts[0], second.value, second.i, second.j)
+
+
+def _words_in_a_cell(sheet: Sheet, label: Label, k: int) -> int:
+    """The end of a cell of words, without a figure, in the place of a number: behind a colon or bar, or on the line below a
+    label that is all of its line ("Engine number | can't be made out"); 0 where a number may stand there or nothing does."""
+    grid = sheet.grid
+    if label.weak or not label.parts or not any(sheet.starting("numword", n) for n in range(label.i, label.j)):
+        return 0
+    own_line = (label.i == 0 or not grid.same_line(label.i - 1, label.i)) and grid.line[k] == grid.line[label.j - 1] + 1 and k == label.j
+    if not own_line and not (grid.at(k - 1) in {":", "|"} and grid.same_line(label.i, k)):
+        return 0
+    end = k
+    while end < grid.n and grid.same_line(k, end) and grid.toks[end] not in {"|", ";"} and end not in sheet.labels:
+        if any(c.isdigit() for c in grid.toks[end]) or (end > k and grid.at(end) == "." and not own_line):
+            return 0 if any(c.isdigit() for c in grid.toks[end]) else end
+        end += 1
+    return (
+        end
+        if 0 < end - k <= LONGEST_WORDS
+        and any(len(t) > 2 and t.isalpha() and not grid.as_written(n).isupper() for n, t in enumerate(grid.toks[k:end], k))
+        else 0
+    )
 
 
 def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:

@@ -133,6 +133,8 @@ def mark_extent(grid: Grid, i: int) -> Extent | None:
 
 def _runs_on(grid: Grid, j: int) -> bool:
     """Whether figures follow without a gap, so that a number does not end before token j ("CB750-1005211")."""
+    if grid.glued(j) and grid.at(j) in _HIDDEN and grid.glued(j + 1) and (grid.at(j + 1)[:1].isdigit() or grid.at(j + 1) in _HIDDEN):
+        return True
     return grid.glued(j) and (grid.toks[j].isalnum() or (grid.toks[j] in _JOINTS and grid.glued(j + 1) and grid.at(j + 1)[:1].isdigit()))
 
 

@@ -51,6 +51,8 @@ def _entry(sheet: Sheet, part: str, forms: Forms) -> Iterator[Draft]:
         sheet.take(found.i, found.j)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
         yield Draft("number", part, found.value, found.i, found.j, family=family)
+    elif part == "plate" and not any(sheet.covering(c, k) for c in ("none", "lost", "no") for k in range(grid.n)):
+        return
     elif grid.n <= 12 and not any(c.isdigit() for c in whole):
         yield Draft("number", part, None, 0, grid.n)
 
