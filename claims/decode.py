@@ -188,7 +188,10 @@ def stands_alone(decoding: Decoding) -> bool:
 
 def _is_written_so(form: Form, claim: Claim) -> bool:
     """Whether blanks and strokes of the number as written are those that the form asks for."""
-    return form.as_written is None or bool(form.as_written.search(_BLANKS.sub(" ", claim.quote.text.strip().upper())))
+    if not form.scheme.as_written:
+        return True
+    written = _BLANKS.sub(" ", claim.quote.text.strip().upper())
+    return bool(form.pack.patterns_as_written[form.scheme.scheme].search(written))
 
 
 def _numbered_parts(pack: Pack) -> set[str]:

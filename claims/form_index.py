@@ -7,7 +7,7 @@ number fits when its leading noughts were left out. Patterns run under google-re
 import re
 from collections.abc import Sequence, Set
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import re2
 
@@ -22,12 +22,10 @@ _FIXED = re.compile(r"\(\?P<serial>\\d\{(\d)\}\)")
 
 
 class Form(NamedTuple):
-    """One scheme of one pack, with its compiled patterns on the compact and (None for most) the written form."""
+    """One scheme of one pack; its own pattern is compiled when a number first fits it."""
 
     pack: Pack
     scheme: Scheme
-    pattern: Any
-    as_written: Any
     serial_from: int
     """Where the serial starts in a form that is a few fixed characters and the serial; -1 for any other form."""
 
@@ -40,7 +38,7 @@ class Form(NamedTuple):
 
         Bytes go in, since the library's offsets in text cost more than the match.
         """
-        found = self.pattern.search(number.encode())
+        found = self.pack.patterns[self.scheme.scheme].search(number.encode())
         return {name: text.decode() for name, text in found.groupdict().items() if text} if found else None
 
 
@@ -48,15 +46,17 @@ class FormIndex:
     """The forms of some packs in their order, and the pattern set over all of them."""
 
     def __init__(self, packs: Sequence[Pack]) -> None:
-        self.forms = tuple(
-            Form(p, s, p.patterns[s.scheme], p.patterns_as_written.get(s.scheme), _serial_from(s.pattern)) for p in packs for s in p.schemes.values()
-        )
+        self.forms = tuple(Form(p, s, _serial_from(s.pattern)) for p in packs for s in p.schemes.values())
         options = re2.Options()
         options.log_errors = False
         options.max_mem = SET_MEMORY
         patterns = re2.Set.SearchSet(options)
-        for form in self.forms:
-            patterns.Add(form.scheme.pattern)
+        for pack, scheme, _ in self.forms:
+            try:
+                patterns.Add(scheme.pattern)
+            except re2.error:
+                pack.patterns  # noqa: B018  names the pattern that is none
+                raise
         self._short: list[int] = []
         for n, form in enumerate(self.forms):
             if short := _with_fewer_figures(form.scheme):
