@@ -10,6 +10,8 @@ EVENT_REACH = 7
 LONG_REACH = 12
 """Reach of an event whose date follows with "in" or "on"."""
 BEHIND_REACH = 3
+PLACE_WORDS = 3
+"""Words of a place's name behind "left"."""
 LATE_REACH = 14
 """Reach back from an event's word that may end its clause ("1998 in Ulm … restauriert")."""
 FRONT_REACH = 10
@@ -19,6 +21,10 @@ FRONT_REACH = 10
 def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
     """(kind or '', part) of the event whose word is nearest in the date's sentence, or None."""
     grid = sheet.grid
+    if _left_its_works(sheet, date):
+        return "delivered", "vehicle"
+    if grid.at(date.j) in sheet.language.lists["build_words"] and not date.bare and grid.same_line(date.i, date.j):
+        return "built", "vehicle"
     best: tuple[int, Hit] | None = None
     for hit in _events_near(sheet, date):
         distance = _distance(sheet, hit, date)
@@ -28,7 +34,12 @@ def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
         return None
     hit = best[1]
     kind, part = hit.entry.value, "vehicle"
-    if kind == "registered" and hit.j <= date.i and grid.at(hit.j) == "as" and date.bare:
+    if (
+        kind == "registered"
+        and hit.j <= date.i
+        and date.bare
+        and (grid.at(hit.j) == "as" or (grid.at(date.i - 1) == "a" and grid.at(date.i - 2) == "as"))
+    ):
         return None
     if kind == "registered" and grid.at(date.i - 1) in sheet.language.lists["until"]:
         return "", part
@@ -36,6 +47,8 @@ def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
         restored = any(
             h.entry.value == "restored" and h.j <= hit.i and grid.sentence[h.i] == grid.sentence[hit.i] for h in sheet.beside("event", hit.i)
         )
+        if not restored and kind == "finished" and (done := part_before(sheet, hit.i, 5)) != "vehicle":
+            return "restored", done
         kind = "restored" if restored else "built" if kind == "completed" else ""
     if kind == "dated":
         part = part_before(sheet, hit.i, 1)
@@ -59,6 +72,17 @@ def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
         if part == "vehicle" and grid.toks[hit.i] == "new":
             part = heading_part(sheet, hit.i) or part
     return kind, part
+
+
+def _left_its_works(sheet: Sheet, date: Date) -> bool:
+    """Whether "left" and a place's name stand before a date ("This example left Hall Green in November 1953")."""
+    grid, k = sheet.grid, date.i - 1
+    while grid.at(k) in sheet.language.lists["before_date"] | sheet.language.lists["place_the"]:
+        k -= 1
+    named = 0
+    while k >= 0 and named < PLACE_WORDS and grid.as_written(k)[:1].isupper() and grid.toks[k].isalpha() and grid.same_line(k, date.i):
+        named, k = named + 1, k - 1
+    return named > 0 and k >= 0 and grid.toks[k] in sheet.language.lists["left_words"] and not grid.shadow.isupper()
 
 
 def _is_relative(sheet: Sheet, i: int) -> bool:

@@ -21,16 +21,29 @@ def part_before(sheet: Sheet, i: int, reach: int = 3) -> str:
     return "vehicle"
 
 
+def _head_of_sentence(sheet: Sheet, i: int) -> str:
+    """The part that opens the sentence of token i as its subject ("Motor is a 94 out of a wreck, swapped in 2016"); empty for none."""
+    hits = [h for h in sheet.beside("part", i) if h.j < i]
+    if not hits or hits[0].entry.value not in {*DATED_PARTS, "component"}:
+        return ""
+    first = hits[0].i
+    while first > 0 and sheet.grid.sentence[first - 1] == sheet.grid.sentence[i]:
+        first -= 1
+    return hits[0].entry.value if hits[0].i - first < HEAD_TOKENS and sheet.grid.at(hits[0].j) in sheet.language.lists["number_is"] else ""
+
+
 def _is_past_a_date(sheet: Sheet, start: int, i: int) -> bool:
     """Whether a comma and a year stand between a part's word and an event's: a new statement."""
     toks = sheet.grid.toks[start:i]
-    return "," in toks and any(is_year(t) for t in toks)
+    return "," in toks and any(is_year(t) or (start + n in sheet.taken and t.isdigit() and len(t) > 3) for n, t in enumerate(toks))
 
 
 def subject_of_event(sheet: Sheet, i: int, reach: int = SUBJECT_REACH) -> str:
     """The part of which an event's word at token i is said: named before it, meant by "it", or heading its line."""
     inside = sheet.starting("part", i) or next((h for h in sheet.beside("part", i) if h.i == i + 1 and sheet.starting("event", i)), None)
     part = inside.entry.value if inside else part_before(sheet, i, reach)
+    if part == "vehicle" and sheet.grid.at(i - 1) == ",":
+        part = _head_of_sentence(sheet, i) or part
     return part if part != "vehicle" else _meant_by_it(sheet, i) or heading_part(sheet, i) or "vehicle"
 
 

@@ -41,6 +41,9 @@ def is_what_papers_say(sheet: Sheet, date: Date) -> bool:
     grid, lists = sheet.grid, sheet.language.lists
     if date.bare and (is_said_by_a_paper(sheet, date.i) or _is_in_a_paper_s_cell(sheet, date)):
         return True
+    titled = grid.at(date.i - 1) == "a" and grid.at(date.i - 2) == "as"
+    if date.bare and titled and any(h.entry.value == "registered" and h.j <= date.i for h in sheet.beside("event", date.i)):
+        return True
     k = date.j
     if grid.at(k) not in lists["on_paper"] or not grid.same_line(date.i, k):
         return False
@@ -67,6 +70,8 @@ def is_an_item(sheet: Sheet, date: Date) -> bool:
     opens = date.i == 0 or not grid.same_line(date.i - 1, date.i) or grid.sentence[date.i - 1] != grid.sentence[date.i] or before == ","
     closes = date.j >= grid.n or not grid.same_line(date.i, date.j) or behind in {",", ".", ";"} or sheet.starting("cue-before", date.j) is not None
     named = any(h.j <= date.i for c in ("modelrun", "maker") for h in sheet.beside(c, date.i))
+    if date.i == 0 and date.bare and "~" in date.value:
+        return True
     if before == "," and closes and date.bare and named and "X" in date.value:
         return True
     return opens and closes and ("~" in date.value or (date.bare and sheet.role in {"text", "title"} and date.i < OPENING_TOKENS and before == ","))

@@ -69,6 +69,8 @@ def _tags(sheet: Sheet) -> Iterator[Draft]:
             (h for h in sheet.beside("no", hit.i) if h.j <= hit.i and set(grid.toks[h.j : hit.i]) <= sheet.language.lists["denied_fillers"]), None
         )
         part = sheet.ending("numpart", hit.i) if not hit.entry.value else None
+        if part and part.entry.value == "body":
+            continue
         start = part.i if part else start
         if behind and grid.same_line(hit.i, behind.i) and sheet.is_free(start, behind.j):
             part = part or _part_behind(sheet, behind.j)

@@ -42,6 +42,8 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
+        if sheet.starting("event", i):
+            continue
         found = known_extent(grid, i, forms, alone=True)
         if found and is_telephone(sheet, found):
             continue

@@ -14,8 +14,12 @@ from claims.values import is_year
 LONGEST_GAP = 5
 LONGEST_WORDS = 9
 """Words that may stand in a number's place."""
+TOLD_PARTS = ("engine", "gearbox", "component")
+
 SHORTEST_FIGURES = 3
 MOST_WORDS = 3
+FEWEST_ARTICLED = 4
+"""Fewest figures of a number behind "the" or "a" ("motor is the M130" names a type)."""
 BARE_FIGURES = {"frame": 4, "vehicle": 4, "hull": 4, "engine": 6, "plate": 4, "unknown": 4}
 """Fewest figures of a bare number behind a part's word alone ("chassis 8207")."""
 
@@ -44,8 +48,9 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         k += 1
     if k >= grid.n or k in sheet.taken or not label.parts:
         if not label.parts and k < grid.n and any(c.isdigit() for c in grid.toks[k]) and (found := generic_extent(grid, k)):
-            sheet.take(found.i, found.j)
-            sheet.aside.update(range(found.i, found.j))
+            end = next((n for n in range(found.i + 1, found.j) if grid.toks[n] == "-" and not grid.glued(n)), found.j)
+            sheet.take(found.i, end)
+            sheet.aside.update(range(found.i, end))
         return
     none = sheet.starting("none", k)
     if none and (announced or not label.weak) and (grid.same_line(label.j - 1, none.i) or _is_own_line(sheet, label, none)):
@@ -66,7 +71,7 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         return
     if found:
         sheet.take(found.i, found.j)
-        parts = label.parts
+        parts = (_told_of(sheet, label),) if label.parts == ("vehicle",) else label.parts
         if parts == ("unknown",) and found.scheme:
             parts = (found.scheme.part,)
         if span := _range_behind(sheet, label, found):
@@ -91,6 +96,16 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         if len(parts) == 1 and (second := _second_of_a_pair(sheet, label, found)):
             sheet.take(second.i, second.j)
             yield Draft("number", parts[0], second.value, second.i, second.j)
+
+
+def _told_of(sheet: Sheet, label: Label) -> str:
+    """The part whose number a plain "serial" is, where its sentence tells what a part is ("Motor is a 1957 …, serial 08817"), else the vehicle."""
+    hits = [h for h in sheet.beside("part", label.i) if h.j <= label.i]
+    if not hits or hits[0].entry.value not in TOLD_PARTS or sheet.grid.at(hits[0].j) not in sheet.language.lists["number_is"]:
+        return "vehicle"
+    plain = sheet.grid.at(label.i) in sheet.language.lists["plain_serial"]
+    first = hits[0].i == 0 or sheet.grid.sentence[hits[0].i - 1] != sheet.grid.sentence[label.i]
+    return hits[0].entry.value if plain and first else "vehicle"
 
 
 def _words_in_a_cell(sheet: Sheet, label: Label, k: int) -> int:
@@ -279,6 +294,9 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
         ):
             return None
     written = grid.text(found.i, found.j)
+    articled = grid.at(k - 1) in sheet.language.lists["place_the"] | sheet.language.lists["indefinite"]
+    if label.weak and articled and sum(c.isdigit() or c == "?" for c in found.value) < FEWEST_ARTICLED:
+        return None
     if grid.toks[found.i] in {"a", "i"} and not grid.glued(found.i + 1) and (label.weak or is_year(grid.at(found.i + 1))):
         return None
     if grid.toks[found.i].isalpha() and len(grid.toks[found.i]) > 1 and grid.toks[found.i] in sheet.language.lists["not_a_model"]:

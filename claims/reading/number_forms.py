@@ -101,8 +101,25 @@ def known_extent(grid: Grid, i: int, forms: Forms, part: str = "", *, alone: boo
         fits = [(p, s) for p, s in forms.fitting(value) if part in {"", MARK} or s.part != MARK]
         if fits:
             best = next((f for f in fits if part in (f[1].part, *f[1].also_parts)), fits[0])
+            if _has_suffix(grid, i, j):
+                return Extent(i, j + 1, compact(grid.text(i, j + 1)), best[1], best[0])
             return Extent(i, j, value, best[1], best[0])
     return None
+
+
+def _has_suffix(grid: Grid, i: int, j: int) -> bool:
+    """Whether a single capital behind a number that begins with letters belongs to it ("FD 29914 E,")."""
+    tok = grid.at(j)
+    framed = (
+        len(tok) == 1
+        and tok.isalpha()
+        and tok not in {"a", "i"}
+        and grid.same_line(i, j)
+        and grid.as_written(j).isupper()
+        and not grid.has_no_capitals
+    )
+    closed = j + 1 >= grid.n or not grid.same_line(j, j + 1) or grid.at(j + 1) in {",", ".", ";", ")"}
+    return framed and closed and grid.toks[i].isalpha() and not grid.shadow.isupper()
 
 
 def _may_stand_alone(grid: Grid, i: int, j: int, value: str) -> bool:
