@@ -3,6 +3,8 @@
 It may grow, not change meaning. `of_audit` makes the record of an `Audit`; `claims_line` the line of `auditor claims`.
 """
 
+import dataclasses
+from collections.abc import Iterable
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict
@@ -12,6 +14,7 @@ from auditor.finding import Finding
 from auditor.render.plain import STANDING_CAUTIONS, readings_words
 from auditor.replies.changes import Change
 from claims.claim import Claim
+from claims.reading_of_number import Decoding
 
 
 class _Record(BaseModel):
@@ -129,6 +132,22 @@ class ReplacedRecord(_Record):
     why: str
 
 
+class BelievedRecord(_Record):
+    """What is known of a part (or of the `origin` of the whole) at one time; as in `PartRecord`."""
+
+    original: float | None
+    makers: dict[str, float | None]
+    built: BuiltRecord | None
+
+
+class BeliefRecord(_Record):
+    """What is known of a part before replies and notes and with them; null where nothing is."""
+
+    part: str
+    before: BelievedRecord | None
+    after: BelievedRecord | None
+
+
 class ChangesRecord(_Record):
     """What replies and notes changed against the same run without them."""
 
@@ -136,6 +155,8 @@ class ChangesRecord(_Record):
     new: list[ChangeRecord]
     standing: list[ChangeRecord]
     replaced: list[ReplacedRecord]
+    belief: list[BeliefRecord]
+    """Parts of which something else is known than before."""
 
 
 class AnswerRecord(_Record):
@@ -184,7 +205,7 @@ def of_audit(audit: Audit) -> AuditRecord:
         claims=[ClaimRecord(**claim_dict(c), item=c.item, note=c.note) for c in audit.claims],
         findings=[_finding(f, place) for f in audit.findings],
         origin=OriginRecord(makers={}, months={}),
-        parts=_parts(audit, place),
+        parts=_parts(_standing(audit), place),
         questions=[
             QuestionRecord(text=q.text, part=q.part, about=q.about, bits=None, effort=q.effort, findings=list(q.findings)) for q in audit.questions
         ],
@@ -203,12 +224,32 @@ def _of_letters(audit: Audit, place: dict[int, int]) -> dict[str, Any]:
         "changes": ChangesRecord(
             cleared=[_change(x) for x in c.cleared], new=[_change(x) for x in c.new], standing=[_change(x) for x in c.standing],
             replaced=[ReplacedRecord(earlier=place[id(r.earlier)], later=place[id(r.later)], why=r.why) for r in c.replaced],
+            belief=belief(audit),
         ),
         "answers": [AnswerRecord(question=a.topic.text, parts=list(a.topic.parts), words=a.words, outcome=a.outcome, field=a.field) for a in audit.answers],
         "still_open": [
             StillOpenRecord(question=s.question.text, text=s.text, part=s.question.part, about=s.question.about) for s in audit.still_open
         ],
     }  # fmt: skip
+
+
+def belief(audit: Audit) -> list[BeliefRecord]:
+    """What replies and notes changed of what is known of each part; empty for an audit without them."""
+    if audit.before is None:
+        return []
+    before, after = of_audit(audit.before).parts, of_audit(dataclasses.replace(audit, changes=None, before=None, decodings=_standing(audit))).parts
+    pairs = [(part, _believed(before.get(part)), _believed(after.get(part))) for part in dict.fromkeys((*before, *after))]
+    return [BeliefRecord(part=part, before=old, after=new) for part, old, new in pairs if old != new]
+
+
+def _standing(audit: Audit) -> tuple[Decoding, ...]:
+    """The readings of numbers in whose place no other stands."""
+    gone = {id(r.earlier) for r in audit.changes.replaced} if audit.changes else set()
+    return tuple(d for d in audit.decodings if id(d.claim) not in gone)
+
+
+def _believed(record: PartRecord | None) -> BelievedRecord | None:
+    return BelievedRecord(original=record.original, makers=record.makers, built=record.built) if record else None
 
 
 def _change(change: Change) -> ChangeRecord:
@@ -246,9 +287,9 @@ def _finding(finding: Finding, place: dict[int, int]) -> FindingRecord:
     )  # fmt: skip
 
 
-def _parts(audit: Audit, place: dict[int, int]) -> dict[str, PartRecord]:
+def _parts(decodings: Iterable[Decoding], place: dict[int, int]) -> dict[str, PartRecord]:
     out: dict[str, PartRecord] = {}
-    for decoding in audit.decodings:
+    for decoding in decodings:
         if not decoding.readings:
             continue
         spans = decoding.spans

@@ -194,6 +194,16 @@ def test_a_reply_makes_only_claims_whose_words_are_the_writers_own(exchange: Exc
     assert [c for c in own if c in plain.claims] == [c for c in plain.claims if not c.is_decoded]
 
 
+def test_what_is_known_of_a_part_is_shown_before_and_after() -> None:
+    result = audit("1934 Quillfeather\nFrame number: 33Q 08450 B\n\nDry.", notes=["Frame reads 36Q 13283 T. Engine pad reads QE 11702."], strict=True)
+    words = " ".join(text.render(result).split())
+    assert "frame: Quillfeather Motor Works, 1931-06 → Quillfeather Motor Works, 1934-05" in words
+    assert "engine: nothing known → Quillfeather Motor Works, 1931-06" in words
+    (frame, engine) = json.loads(as_json.render(result))["changes"]["belief"]
+    assert (frame["part"], frame["before"]["built"]["first"], frame["after"]["built"]["first"]) == ("frame", "1931-06", "1934-05")
+    assert engine["before"] is None
+
+
 def test_a_letter_of_thousands_of_statements_is_read_in_bounds_and_says_so() -> None:
     result = audit(PLAIN, replies=["\n".join(f"engine QE 1{n:04}." for n in range(3000))], strict=True)
     assert len([c for c in result.claims if c.basis == REPLY]) == MOST_CLAIMS
