@@ -128,7 +128,7 @@ class Stances:
     def _reaches_back(self, j: int, start: int, end: int, cue: Cue) -> bool:
         grid = self.grid
         if grid.clause[start] != grid.clause[j - 1] or grid.sentence[start] != grid.sentence[j - 1]:
-            return cue.reach == "words" and grid.sentence[start] == grid.sentence[j - 1] and start - j <= 1
+            return cue.reach == "words" and grid.sentence[start] == grid.sentence[j - 1] and start - j <= 1 and grid.at(j) != "|"
         if cue.reach == "words" and start - j > FEW_WORDS:
             return False
         if grid.toks[start] == "?" and (start != j or self._asks(start)):

@@ -48,3 +48,19 @@ def test_numbers_of_a_text(title: str, text: str, numbers: list[tuple[str, str |
     """Each number that is read with its part, in the order of the text."""
     found = [c for c in read_claims(make_document(text, title=title), PACKS) if c.kind == "number" and c.basis == "seller"]
     assert [(c.part, c.value) for c in sorted(found, key=lambda c: c.quote.start)] == numbers
+
+
+def test_numbers_of_a_table() -> None:
+    text = (
+        "| no. | maker | year | frame | engine | remarks |\n| 1 | Quillfeather QF-5 | 1930 | 33Q 069** | QE 101?4 | round web |\n"
+        "| 2 | Ostrander & Pike OP-5 | 1931-32 | OP31-03790 | missing | double web |"
+    )
+    found = [c for c in read_claims(make_document(text, title="Two carriers"), PACKS) if c.kind in {"number", "year"} and c.basis == "seller"]
+    assert [(c.part, c.value, c.stance) for c in sorted(found, key=lambda c: c.quote.start)] == [
+        ("vehicle", "1930", "stated"),
+        ("frame", "33Q069??", "stated"),
+        ("engine", "QE101?4", "stated"),
+        ("vehicle", "1931/1932", "stated"),
+        ("frame", "OP3103790", "stated"),
+        ("engine", None, "stated"),
+    ]

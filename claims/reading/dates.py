@@ -8,6 +8,7 @@ model or a vehicle's or part's noun, heads a title, or is what "it is a …" or 
 from collections.abc import Iterator
 
 from claims.claim import REPORTED
+from claims.reading import tables
 from claims.reading.date_events import event_of
 from claims.reading.date_figures import Date
 from claims.reading.date_forms import dates
@@ -65,6 +66,8 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     """The claim that a date is, or None where it is none."""
     if part := part_of_year(sheet, date):
         return Draft("year", part, date.value, date.i, date.j, date.own)
+    if "|" in sheet.grid.toks and tables.is_year_cell(sheet, date.i, date.j):
+        return Draft("year", "vehicle", date.value, date.i, date.j, date.own)
     if part := _heads_cell(sheet, date):
         return Draft("year", part, date.value, date.i, date.j, date.own)
     if part := new_part(sheet, date.i):

@@ -176,7 +176,7 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
             break
         code = bool(_CODE.fullmatch(tok))
         figures = tok.isdigit() and len(tok) <= 4
-        if figures and k == i and tok in _BARE_SIZES:
+        if figures and k == i and (tok in _BARE_SIZES or (len(tok) <= 3 and grid.at(i - 1) in sheet.language.lists["outboard_makers"])):
             break
         if figures and grid.at(k + 1) == "-" and grid.glued(k + 1) and grid.at(k + 2) in sheet.language.lists["counted"]:
             break

@@ -197,7 +197,7 @@ def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
     k = i - 1
     while (grid.at(k) in sheet.language.lists["name_links"] or is_year(grid.at(k))) and grid.same_line(k, i):
         k -= 1
-    subject = sheet.ending("part", k + 1) if k < i - 1 and grid.at(i - 1) != "from" else None
+    subject = sheet.ending("part", k + 1) if k < i - 1 and "from" not in grid.toks[k + 1 : i] else None
     if subject is None and sheet.language.lists["noun_first"]:
         subject = next((h for h in (sheet.ending("part", i),) if h and h.entry.value in NAMED_PARTS), None)
     return subject.entry.value if subject else "vehicle"

@@ -106,6 +106,8 @@ def _is_type(sheet: Sheet, i: int, j: int) -> bool:
     """Whether tokens [i, j) are written like a type: letters in capitals with few figures, no size."""
     grid = sheet.grid
     toks, written = grid.toks[i:j], grid.text(i, j)
+    if len(toks) == 2 and toks[0] in {"a", "i"}:
+        return False
     if len(toks) == 2 and not (toks[0].isalpha() and len(toks[0]) <= 3 and toks[1].isdigit() and len(toks[1]) <= 3):
         return False
     name = "".join(toks)

@@ -6,7 +6,7 @@ The label decides the part, not the form of the number. Words or fillers in a nu
 from collections.abc import Iterator, Sequence
 
 from claims.pack import Pack
-from claims.reading import number_absent
+from claims.reading import number_absent, tables
 from claims.reading.number_bare import LABELLED, pointed_at, unlabelled
 from claims.reading.number_behind import behind
 from claims.reading.number_forms import SHORTEST_UNLABELLED, Forms, generic_extent, known_extent, mark_extent
@@ -26,6 +26,7 @@ def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
         for part in parts:
             yield from _entry(sheet, part, forms)
         return
+    yield from tables.numbers(sheet, forms)
     found = labels(sheet)
     sheet.labels.update(k for label in found for k in range(label.i, label.j))
     yield from denied(sheet, found)
