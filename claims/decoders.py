@@ -71,14 +71,15 @@ def _why_several(readings: Sequence[Reading], turns: Set[int]) -> str:
 
 def runs(pack: Pack, scheme: Scheme, group: str) -> tuple[Run, ...]:
     """The tables by which a group is dated, as runs of numbers; worked out when first asked for."""
-    if scheme.scheme not in pack.runs:
+    made = pack.runs.get(scheme.scheme)
+    if made is None:
         how = scheme.decode[group]
         where = how.get("where", {})
-        pack.runs[scheme.scheme] = tuple(
+        made = pack.runs[scheme.scheme] = tuple(
             Run([Cell(r, _reading(r, scheme)) for r in pack.dated(table, scheme_season(scheme), scheme.period_kind) if _chosen(r, where)])
             for table in how["tables"]
         )
-    return pack.runs[scheme.scheme]
+    return made
 
 
 def scheme_season(scheme: Scheme) -> int:
