@@ -42,6 +42,10 @@ PACKS = shipped_packs()
             "engine 42WLA 12345, belly numbers 42-8812 / 43-1020",
             [("engine", "42WLA12345"), ("component", "428812"), ("component", "431020")],
         ),
+        ("Quillfeather", "frame number is thirty-six Q, one five seven two zero, R for Robert", [("frame", "36Q15720R")]),
+        ("Quillfeather", "engine number one of two owners", []),
+        ("Quillfeather", "frame number: yes, 33Q 07311 G", [("frame", "33Q07311G")]),
+        ("Quillfeather", "Data plate on the box reads No. 36Q 11230 H", [("plate", "36Q11230H")]),
     ],
 )
 def test_numbers_of_a_text(title: str, text: str, numbers: list[tuple[str, str | None]]) -> None:

@@ -164,5 +164,7 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
     if before[-1] == "the" and len(before) > 2 and before[-3] in lists["dating_verbs"]:
         return True
     if before[-1] in sheet.language.lists["year_is"]:
-        return not grid.same_line(i, date.j) or not grid.at(date.j).isalnum()
+        behind = grid.at(date.j)
+        remark = sheet.starting("cue-before", date.j) is not None or behind in sheet.language.lists["after_said_year"]
+        return not grid.same_line(i, date.j) or not behind.isalnum() or remark
     return before[-1] == "year" and (len(before) < 2 or before[-2] in {"model", "the", ","})

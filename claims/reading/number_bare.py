@@ -7,6 +7,7 @@ from claims.pack import Pack
 from claims.reading.number_forms import MOST_PIECES, SHORTEST_UNLABELLED, Extent, Forms, ends_at_once, generic_extent, known_extent, mark_extent
 from claims.reading.number_shapes import has_unit, is_date, is_range, is_telephone
 from claims.reading.sheet import Draft, Sheet
+from claims.reading.spelled_numbers import may_spell, spelled_extent
 from claims.values import is_year
 from extractors.document import TITLE
 
@@ -65,6 +66,20 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
         sheet.take(found.i, found.j)
         family = found.pack.id if found.pack and found.scheme.stands_alone else ""
         yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j, family=family)
+
+
+def spelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
+    """Numbers spelled out in words without a label, of a form that a named pack knows."""
+    grid, named_ids = sheet.grid, {p.id for p in named}
+    if not named_ids or not may_spell(grid):
+        return
+    for i in range(grid.n):
+        if i in sheet.taken or (found := spelled_extent(grid, i)) is None or not sheet.is_free(found.i, found.j):
+            continue
+        fits = [(p, s) for p, s in forms.fitting(found.value) if p.id in named_ids and any(c.isalpha() for c in found.value)]
+        if fits:
+            sheet.take(found.i, found.j)
+            yield Draft("number", fits[0][1].part, found.value, found.i, found.j)
 
 
 def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
@@ -188,6 +203,9 @@ def _announced_before(sheet: Sheet, i: int) -> str:
     word = sheet.ending("numword", k)
     if word is None or word.i in sheet.labels or grid.toks[word.i] in {"#", "stamp", "reads", "sn"} or not grid.same_line(word.i, i):
         return ""
+    plates = [h.j for c in ("label", "numpart") for h in sheet.beside(c, i) if h.entry.value == "plate" and h.j <= word.i]
+    if plates and sheet.language.lists["plate_says"] & set(grid.toks[max(plates) : word.i]):
+        return "plate"
     named = [h for h in (*sheet.beside("numpart", i), *sheet.beside("part", i)) if h.j <= word.i and h.entry.value in NUMBERED]
     return max(named, key=lambda h: h.j).entry.value if named else ""
 

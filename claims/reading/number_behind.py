@@ -9,6 +9,7 @@ from claims.reading.number_forms import LONGEST_WORD, SHORTEST_UNLABELLED, Exten
 from claims.reading.number_labels import Label
 from claims.reading.number_shapes import filler, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
+from claims.reading.spelled_numbers import spelled_extent
 from claims.values import is_year
 
 LONGEST_GAP = 5
@@ -58,6 +59,8 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         yield from (Draft("number", part, None, none.i, none.j) for part in label.parts)
         return
     end = filler(sheet, k)
+    if end and grid.at(end) == "," and grid.same_line(k, end + 1) and any(c.isdigit() for c in grid.at(end + 1) + grid.at(end + 2)):
+        end = 0
     if end and (announced or not label.weak):
         sheet.take(k, end)
         yield from (Draft("number", part, None, k, end) for part in label.parts)
@@ -137,6 +140,11 @@ def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: b
         k += 2
     if sheet.language.lists["starts"] & set(grid.toks[label.j : k]) and (first := _first_piece(sheet, k)):
         return first
+    if not label.weak or announced:
+        if spelled := spelled_extent(grid, k):
+            return spelled
+        if grid.at(k) in sheet.language.lists["fillers"] and grid.at(k + 1) in {",", "-", "it"} and grid.same_line(k, k + 2):
+            k += 2
     return _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms) or _past_announcer(sheet, k, label)
 
 

@@ -92,9 +92,18 @@ def _is_of_fleet(sheet: Sheet, label: Label) -> bool:
     return bool(sheet.language.lists["fleet_words"] & set(sheet.grid.toks[label.i : label.j])) and label.j - label.i > 1
 
 
+def _holds_a_plate(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a part is only where a plate sits ("data plate on the box reads No. …")."""
+    grid, k = sheet.grid, hit.i - 1
+    k -= grid.at(k) in sheet.language.lists["place_the"]
+    if k < 1 or grid.at(k) not in sheet.language.lists["place_on"]:
+        return False
+    return any(found and found.entry.value == "plate" for found in (sheet.ending("label", k), sheet.ending("numpart", k)))
+
+
 def _composed(sheet: Sheet, hit: Hit) -> Label | None:
     grid = sheet.grid
-    parts, j = [hit.entry.value], hit.j
+    parts, j = ["plate" if _holds_a_plate(sheet, hit) else hit.entry.value], hit.j
     while grid.at(j) in sheet.language.lists["and"] and (also := sheet.starting("numpart", j + 1)):
         parts.append(also.entry.value)
         j = also.j

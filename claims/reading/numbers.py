@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from claims.pack import Pack
 from claims.reading import number_absent, tables
-from claims.reading.number_bare import LABELLED, pointed_at, unlabelled
+from claims.reading.number_bare import LABELLED, pointed_at, spelled, unlabelled
 from claims.reading.number_behind import behind
 from claims.reading.number_forms import SHORTEST_UNLABELLED, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_labels import denied, labels, lost
@@ -35,6 +35,7 @@ def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
             continue
         yield from lost(sheet, label) or behind(sheet, label, forms)
     yield from unlabelled(sheet, forms, named)
+    yield from spelled(sheet, forms, named)
     yield from pointed_at(sheet, forms, named)
     yield from number_absent.read(sheet)
 

@@ -40,7 +40,14 @@ ARGUMENTS = [
 ]  # fmt: skip
 TERMINAL_LINES = 44
 NUMBER_LINES_WIDTH = 900
-ODD_TABLE = [(100, 400, "1931-01"), (401, 900, "1931-02"), (1100, 1500, "1931-03"), (1450, 2100, "1931-06"), (2101, 2600, "1931-04"), (2601, 2900, "1931-05")]
+ODD_TABLE = [
+    (100, 400, "1931-01"),
+    (401, 900, "1931-02"),
+    (1100, 1500, "1931-03"),
+    (1450, 2100, "1931-06"),
+    (2101, 2600, "1931-04"),
+    (2601, 2900, "1931-05"),
+]
 TERMINAL = """<!DOCTYPE html><meta charset="utf-8"><style>
 body {{ margin: 0; background: #17171a; color: #e9e5dc; }}
 pre {{ margin: 0; padding: 24px 28px; display: inline-block; font: 14px/1.35 "DejaVu Sans Mono", monospace; }}
