@@ -95,7 +95,7 @@ VARIANTS: list[tuple[str, set[Meaning]]] = [
         {("manual", "stated", "handbook"), ("history", "stated", "service book"), ("inspection", "stated", "old MOTs")}),
     ("Letters and lines on the tank are hand painted.", set()),
     ("On historic tax, no MOT required.", set()),
-    ("Will need registering, NOVA done.", {("registration", "stated", "NOVA")}),
+    ("Will need registering, NOVA done.", set()),
 ]  # fmt: skip
 
 
@@ -113,6 +113,44 @@ LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
 ]  # fmt: skip
 
 
+ANSWERS: list[tuple[str, set[Meaning]]] = [
+    ("V5C: No\nMileage: 4,100", {("registration", "denied", "No")}),
+    ("| Logbook | none, lost in a flood |\n| Colour | green |", {("registration", "denied", "none")}),
+    ("Title | yes\nTires | good", {("title", "stated", "yes")}),
+    ("Frame no: 77120Papers:none\nRuns well.", {("registration", "denied", "none")}),
+    ("Title\nbill of sale only\n\nRuns.", {("title", "denied", "bill of sale only")}),
+    ("Papers: V5C, no MOT", {("registration", "stated", "V5C"), ("inspection", "denied", "no MOT")}),
+    ("title: ohio, 1951", {("title", "stated", "title")}),
+    ("It has its V5C - no time wasters.", {("registration", "stated", "V5C")}),
+]  # fmt: skip
+"""A document that is a label: what stands behind it is the claim."""
+
+HABITS: list[tuple[str, set[Meaning]]] = [
+    ("The VRC and the old tax book come with it.", {("registration", "stated", "VRC"), ("registration", "stated", "old tax book")}),
+    ("On club plates in Victoria.", {("registration", "stated", "club plates")}),
+    ("Trailer is plated for life, WI numbers current.", {("registration", "stated", "plated for life"), ("registration", "stated", "WI numbers")}),
+    ("The book is in my uncle's name.", {("registration", "stated", "book")}),
+    ("The club gave us a dating letter.", {("history", "stated", "dating letter")}),
+    ("A dispatch card and a depot record survive.", {("factory_record", "stated", "dispatch card"), ("factory_record", "stated", "depot record")}),
+    ("Build sheet missing.", {("factory_record", "denied", "Build sheet missing")}),
+    ("The bike is titled in Utah.", {("title", "stated", "titled")}),
+    ("Ohio did not title mopeds then.", set()),
+    ("It was sold in Leeds and registered KLB 114D that May.", set()),
+    ("The contract papers bear that out.", set()),
+    ("The book is in the toolbox.", set()),
+    ("Papiere sind keine vorhanden.", {("registration", "denied", "Papiere sind keine vorhanden")}),
+    ("Auskunft vom Werksarchiv liegt bei.", {("factory_record", "stated", "Auskunft vom Werksarchiv")}),
+    ("Kenteken deel 2 en eigendomsbewijs aanwezig.", {("registration", "stated", "Kenteken deel 2"), ("title", "stated", "eigendomsbewijs")}),
+    ("Il y a une attestation du conservatoire et le titre de circulation.",
+        {("factory_record", "stated", "attestation du conservatoire"), ("registration", "stated", "titre de circulation")}),
+]  # fmt: skip
+
+
+def test_an_entry_for_papers_tells_of_a_registration() -> None:
+    assert said("Runs well.", Papers="none") == {("registration", "denied", "none")}
+    assert said("Runs well.", VRC="yes") == {("registration", "stated", "yes")}
+
+
 def test_a_lien_that_is_none_denies_no_title() -> None:
     assert said("Runs well.", Title_status="lien none") == {("title", "stated", "lien none")}
 
@@ -121,6 +159,6 @@ def test_a_missing_title_is_denied() -> None:
     assert said("Runs well.", Title_status="missing") == {("title", "denied", "missing")}
 
 
-@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS + LOOK_ALIKES)
+@pytest.mark.parametrize(("text", "expected"), FRESH + VARIANTS + LOOK_ALIKES + ANSWERS + HABITS)
 def test_fresh_sentences(text: str, expected: set[Meaning]) -> None:
     assert said(text) == expected

@@ -39,9 +39,38 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         if not entry.value or not (own == DENIED or sheet.is_free(hit.j - 1, hit.j)) or _is_passing(sheet, hit) or _is_heading(sheet, hit):
             continue
         value = "history" if entry.value == "factory_record" and _is_of_a_club(sheet, hit) else entry.value
+        if answer := _answer(sheet, hit):
+            yield Draft("papers", "vehicle", value, *answer)
+            continue
         yield Draft("papers", "vehicle", value, *_extent(sheet, hit), own)
         if own == STATED:
             yield from paper_details.read(sheet, hit, left, value)
+
+
+def _answer(sheet: Sheet, hit: Hit) -> tuple[int, int, str] | None:
+    """The words that say yes or no behind a document that is a label, with their stance ("V5: NO", "Title | none, not issued",
+    a line "Logbook" over a line "yes"); they end their cell, their line or a clause."""
+    grid, lists = sheet.grid, sheet.language.lists
+    links = grid.at(hit.j) in lists["answer_links"]
+    k = hit.j + links
+    if k >= grid.n or (grid.same_line(hit.i, k) != links and not _heads_a_line(sheet, hit)):
+        return None
+    end = k
+    while end < grid.n and grid.same_line(k, end) and grid.toks[end] in lists["status"] | lists["status_denied"]:
+        end += 1
+    if end == k or (grid.same_line(k, end) and (grid.toks[end].isalnum() or grid.toks[end] in lists["answer_goes_on"])):
+        return None
+    denied = any(t in lists["status_denied"] for t in grid.toks[k:end])
+    opens = hit.i == 0 or not grid.same_line(hit.i - 1, hit.i) or grid.at(hit.i - 1) in {"|", "*", "-"}
+    return (k, end, DENIED) if denied else (k, end, STATED) if opens else (hit.i, hit.j, STATED)
+
+
+def _heads_a_line(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a document's word is alone on its line with another line straight below it."""
+    grid = sheet.grid
+    if hit.j >= grid.n or grid.same_line(hit.j - 1, hit.j) or (hit.i and grid.same_line(hit.i - 1, hit.i)):
+        return False
+    return grid.shadow[grid.ends[hit.j - 1] : grid.starts[hit.j]].count("\n") == 1
 
 
 def _extent(sheet: Sheet, hit: Hit) -> tuple[int, int]:
@@ -74,6 +103,8 @@ def _is_passing(sheet: Sheet, hit: Hit) -> bool:
     behind = [grid.at(n) for n in range(k, min(k + VALIDITY_REACH, grid.n)) if grid.sentence[n] == grid.sentence[hit.i]]
     if any(t in lists["validity"] for t in behind):
         return False
+    if k in sheet.taken and grid.toks[hit.i] in lists["passing_before_mark"]:
+        return True
     if behind and (behind[0] in lists["passing_behind"] or behind[0][0].isdigit()):
         return True
     return bool(behind) and (behind[0] == "'" or sheet.starting("month", k) is not None or sheet.starting("decade", k) is not None)
@@ -82,6 +113,8 @@ def _is_passing(sheet: Sheet, hit: Hit) -> bool:
 def _is_heading(sheet: Sheet, hit: Hit) -> bool:
     """Whether "papers" and the like only announce the documents named behind them ("Papers: V5C and old MOTs")."""
     grid = sheet.grid
+    if _heads_a_line(sheet, hit) and any(h.entry.value and grid.same_line(h.i, hit.j) for h in sheet.beside("papers", hit.j)):
+        return True
     if grid.toks[hit.j - 1] not in sheet.language.lists["paper_headings"] or grid.at(hit.j) not in sheet.language.lists["paper_heading_links"]:
         return False
     return any(
@@ -99,6 +132,10 @@ def _is_of_a_club(sheet: Sheet, hit: Hit) -> bool:
     if grid.at(hit.i - 1) in lists["club_own"] or (
         len(giver) >= SHORTEST_CLUB and giver.isupper() and giver.endswith("C") and not grid.as_written(hit.i).isupper()
     ):
+        return True
+    first = next((n + 1 for n in range(hit.i - 1, -1, -1) if grid.clause[n] != grid.clause[hit.i]), 0)
+    before = grid.toks[max(first, hit.i - CLUB_REACH) : hit.i]
+    if not lists["clubs"].isdisjoint(before) and not lists["club_gives"].isdisjoint(before):
         return True
     k = hit.j
     if grid.at(k) not in lists["club_links"]:
