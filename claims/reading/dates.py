@@ -36,10 +36,14 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         if found and not (sheet.role == "year" and not found[0].bare and sheet.grid.field.label.lower() == "date"):
             yield Draft(sheet.role, "vehicle", found[0].value, found[0].i, found[0].j, found[0].own)
         return
+    cells = tables.year_cells(sheet)
     last: Date | None = None
     said: Draft | None = None
     for date in found:
-        draft = _alike(sheet, last, said, date) if last and _goes_on(sheet, last, date) else _classified(sheet, date)
+        if (date.i, date.j) in cells:
+            draft: Draft | None = Draft("year", "vehicle", date.value, date.i, date.j, date.own)
+        else:
+            draft = _alike(sheet, last, said, date) if last and _goes_on(sheet, last, date) else _classified(sheet, date)
         last, said = date, draft
         if draft:
             sheet.take(date.i, date.j)
@@ -66,8 +70,6 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     """The claim that a date is, or None where it is none."""
     if part := part_of_year(sheet, date):
         return Draft("year", part, date.value, date.i, date.j, date.own)
-    if "|" in sheet.grid.toks and tables.is_year_cell(sheet, date.i, date.j):
-        return Draft("year", "vehicle", date.value, date.i, date.j, date.own)
     if part := _heads_cell(sheet, date):
         return Draft("year", part, date.value, date.i, date.j, date.own)
     if part := new_part(sheet, date.i):

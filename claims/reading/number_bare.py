@@ -7,7 +7,7 @@ from claims.pack import Pack
 from claims.reading.number_forms import MOST_PIECES, SHORTEST_UNLABELLED, Extent, Forms, ends_at_once, generic_extent, known_extent, mark_extent
 from claims.reading.number_shapes import has_unit, is_date, is_range, is_telephone
 from claims.reading.sheet import Draft, Sheet
-from claims.reading.spelled_numbers import may_spell, spelled_extent
+from claims.reading.spelled_numbers import begins_to_spell, may_spell, spelled_extent
 from claims.values import is_year
 from extractors.document import TITLE
 
@@ -74,7 +74,7 @@ def spelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft
     if not named_ids or not may_spell(grid):
         return
     for i in range(grid.n):
-        if i in sheet.taken or (found := spelled_extent(grid, i)) is None or not sheet.is_free(found.i, found.j):
+        if i in sheet.taken or not begins_to_spell(grid.toks[i]) or (found := spelled_extent(grid, i)) is None or not sheet.is_free(found.i, found.j):
             continue
         fits = [(p, s) for p, s in forms.fitting(found.value) if p.id in named_ids and any(c.isalpha() for c in found.value)]
         if fits:

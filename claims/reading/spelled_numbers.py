@@ -20,6 +20,11 @@ def may_spell(grid: Grid) -> bool:
     return sum(t in _FIGURES or t in _TENS for t in grid.toks) >= FEWEST_FIGURES
 
 
+def begins_to_spell(tok: str) -> bool:
+    """Whether a token is a word for figures, a letter or a figure or two, with which a spelled number may begin."""
+    return tok in _FIGURES or tok in _TENS or tok in _TIMES or (len(tok) <= 2 and tok.isalnum())
+
+
 def spelled_extent(grid: Grid, i: int) -> Extent | None:
     """The number that words spell from token i: figures, tens, "double", single letters, "R for Robert"; None for fewer than four figures."""
     k, end, value, words = i, i, "", 0

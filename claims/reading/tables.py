@@ -57,9 +57,9 @@ def numbers(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
             yield Draft("number", cell.role, None, cell.i, cell.j)
 
 
-def is_year_cell(sheet: Sheet, i: int, j: int) -> bool:
-    """Whether tokens [i, j) are all of a cell under a heading for the year."""
-    return any(cell.role in {"year", "built"} and cell.i == i and cell.j == j for cell in cells(sheet))
+def year_cells(sheet: Sheet) -> frozenset[tuple[int, int]]:
+    """The tokens [i, j) of the cells under a heading for the year."""
+    return frozenset((cell.i, cell.j) for cell in cells(sheet) if cell.role in {"year", "built"})
 
 
 def _rows(sheet: Sheet) -> Iterator[list[tuple[int, int]]]:
