@@ -220,6 +220,9 @@ def _originality(table: _Table, lexicon: Lexicon, out: Language) -> None:
     lexicon.extend(original.get("vehicle_nouns", ()), Entry("vehiclenoun", ""))
     lexicon.extend(original.get("paint", ()), Entry("paint", ""))
     out.lists["between"] = frozenset(original.get("between", ()))
+    stead = table.part("grammar")
+    lexicon.extend(stead.get("stead_words", ()), Entry("stead", "active"))
+    lexicon.extend(stead.get("stead_passive", ()), Entry("stead", "passive"))
 
 
 def _papers(table: _Table, lexicon: Lexicon, out: Language) -> None:

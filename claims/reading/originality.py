@@ -8,7 +8,9 @@ from collections.abc import Iterator
 
 from claims.claim import DENIED, HEDGED, STATED
 from claims.lexicon import Hit
+from claims.reading import told_otherwise
 from claims.reading.no_originality import asked, is_aside, is_needed, is_of_something_else
+from claims.reading.other_parts import noun_before
 from claims.reading.sheet import Draft, Sheet
 from claims.reading.subjects import (
     MAJOR,
@@ -22,10 +24,10 @@ from claims.reading.subjects import (
     subject_before,
     topic_of,
 )
+from claims.reading.told_otherwise import closing_of, denial_before
 from extractors.document import TITLE
 
 PAINT_WORDS = 4
-CLOSING_WORDS = 5
 SHORT = 2
 """Words of "not matching", which says nothing before a noun ("not matching paint")."""
 LISTED = "listed"
@@ -39,18 +41,17 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     if sheet.role.partition(":")[0] == "papers":
         return
     yield from _powered(sheet)
+    yield from told_otherwise.read(sheet)
     questions = asked(sheet)
     for hit in sheet.found("originality"):
         entry = hit.entry
-        if not entry.value or not sheet.is_free(hit.i, hit.i + 1) or hit.i in questions:
+        if not entry.value or not sheet.is_free(hit.i, hit.i + 1) or hit.i in questions or _names_a_paper(sheet, hit):
             continue
         if entry.more == CLOSES:
-            closing = next(
-                (k for k in range(hit.j, min(hit.j + CLOSING_WORDS, sheet.grid.n)) if sheet.grid.toks[k] in sheet.language.lists["closing"]), 0
-            )
-            if not closing:
+            closing = closing_of(sheet, hit.j)
+            if not closing or denial_before(sheet, hit.i) >= 0:
                 continue
-            hit = Hit(hit.i, closing + 1, entry)
+            hit = Hit(hit.i, closing, entry)
         if entry.part == "original":
             yield from _original(sheet, hit)
         elif entry.part == LISTED:
@@ -64,18 +65,34 @@ def read(sheet: Sheet) -> Iterator[Draft]:
             yield from _of_part(sheet, hit, entry.part == "either")
 
 
+def _names_a_paper(sheet: Sheet, hit: Hit) -> bool:
+    """Whether the words belong to a document's name ("rebuild diary", "restoration invoices")."""
+    paper = sheet.covering("papers", hit.i)
+    return paper is not None and bool(paper.entry.value) and hit.j < paper.j
+
+
 def _powered(sheet: Sheet) -> Iterator[Draft]:
     """A headline's idiom: "350-powered", "Quillfeather-powered" is another engine; "Fowler-style" is a replica."""
     grid = sheet.grid
     if _BEHIND_A_HYPHEN.isdisjoint(grid.toks):
         return
     for i, tok in enumerate(grid.toks):
+        if _is_powered_headline(sheet, i):
+            yield Draft("originality", "engine", "replaced", i - 1, i + 1)
         if tok not in _BEHIND_A_HYPHEN or i < 2 or not (grid.glued(i) and grid.toks[i - 1] == "-" and grid.glued(i - 1)):
             continue
         if tok in {"powered", "engined"}:
             yield Draft("originality", "engine", "replaced", i - 2, i + 1)
         elif tok == "style" and _is_of_a_name(sheet, i - 2) and not parts_from(sheet, i + 1):
             yield Draft("originality", "vehicle", "replica", i - 2, i + 1)
+
+
+def _is_powered_headline(sheet: Sheet, i: int) -> bool:
+    """Whether a headline ends token i "powered" behind a name or a displacement, without a hyphen ("Perkins powered")."""
+    grid = sheet.grid
+    if sheet.role != TITLE or grid.toks[i] not in {"powered", "engined"} or i < 1 or grid.toks[i - 1] in sheet.language.lists["energies"]:
+        return False
+    return any(map(str.isdigit, grid.toks[i - 1])) or (grid.as_written(i - 1)[:1].isupper() and grid.as_written(i).islower())
 
 
 def _is_of_a_name(sheet: Sheet, i: int) -> bool:
@@ -194,7 +211,8 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         return
     paints = sheet.ending("paint", before_copulas(sheet, hit.i) + 1)
     if not paints and (sheet.starting("vehiclenoun", k) or _is_of_the_whole(sheet, hit)):
-        found = subject_before(sheet, hit.i) or (far_subject(sheet, hit.i) if grid.toks[hit.i] in sheet.language.lists["as"] else [])
+        told = grid.toks[hit.i] in sheet.language.lists["as"] or grid.at(k) in sheet.language.lists["stand_ins"]
+        found = subject_before(sheet, hit.i) or (far_subject(sheet, hit.i) if told else [])
         end = k + 1 if k == hit.j and grid.at(k) in sheet.language.lists["states"] else hit.j
         yield from _drafts(sheet, "original", hit, found or [Span("vehicle", hit.i, end)])
         return
@@ -205,11 +223,14 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         or grid.toks[hit.j] in sheet.language.lists["after_alone"]
     )
     found = subject_before(sheet, hit.i)
+    unsaid = sheet.ending("unoriginal", before_copulas(sheet, hit.i) + 1)
+    if unsaid and (not found or found[-1].i == unsaid.i) and not paints:
+        return
     if paints and (ended or grid.at(hit.j).isalpha()):
         yield Draft("originality", "body", "original", paints.i, hit.j, _own(hit))
     elif ended:
         told = grid.at(hit.i - 1) in sheet.language.lists["copulas"] or grid.toks[hit.i] in sheet.language.lists["as"]
-        if found := found or (far_subject(sheet, hit.i) if told else []):
+        if found := found or (far_subject(sheet, hit.i) if told else []) or noun_before(sheet, hit, plainly=False):
             yield from _drafts(sheet, "original", hit, found)
         elif _says_of_it(sheet, hit.i):
             yield from _drafts(sheet, "original", hit, [Span("vehicle", hit.i, hit.j)])
@@ -256,6 +277,14 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
     )
 
 
+def _its_engine(sheet: Sheet, hit: Hit) -> list[Span]:
+    """The part that "numbers matching" is said of, where its clause opens with one ("motor is a 427 but not numbers matching")."""
+    grid, i = sheet.grid, hit.i
+    if grid.at(i - 1) not in sheet.language.lists["be"] | sheet.language.lists["but"]:
+        return []
+    return [Span(p.part, i, i) for p in subject_before(sheet, i) or far_subject(sheet, i) if p.part in MAJOR]
+
+
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
     inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in MAJOR]
@@ -270,12 +299,14 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
             pair = pair[:1]
         if grid.at(hit.j) in {"on", "of", "for"}:
             behind = []
-        yield from _drafts(
-            sheet,
-            entry.value,
-            hit,
-            behind or pair or (inside if "numbers" not in grid.toks[hit.i : hit.j] else []) or [Span("vehicle", hit.i, hit.j)],
-        )
+        if (
+            not (behind or inside)
+            and grid.toks[hit.i] in sheet.language.lists["both"]
+            and len({*grid.toks[hit.i : hit.j]} & sheet.language.lists["number_words"])
+        ):
+            pair = [Span(part, hit.i, hit.j) for part in ("frame", "engine")]
+        inside = [] if "numbers" in grid.toks[hit.i : hit.j] else inside
+        yield from _drafts(sheet, entry.value, hit, behind or pair or inside or _its_engine(sheet, hit) or [Span("vehicle", hit.i, hit.j)])
         return
     if inside and entry.more != ATTRIBUTIVE:
         yield from _drafts(sheet, entry.value, hit, inside[:1])
@@ -307,7 +338,10 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         return
     found = [] if named else [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"]
     anaphor = any(t in sheet.language.lists["anaphors"] for t in grid.toks[hit.i : hit.j])
-    parts = named or found or far_subject(sheet, hit.i, anaphor=anaphor) or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
+    bracketed = subject_before(sheet, hit.i - 1) if grid.at(hit.i - 1) == "(" and entry.value == "reproduction" else []
+    parts = named or found or bracketed or far_subject(sheet, hit.i, anaphor=anaphor, verb=entry.value in {"replaced", "rebuilt"})
+    parts = parts or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
+    parts = parts or noun_before(sheet, hit, plainly=whole_too)
     if parts:
         yield from _drafts(sheet, entry.value, hit, parts)
     elif whole_too and not is_of_something_else(sheet, hit):

@@ -37,15 +37,15 @@ def parts_from(sheet: Sheet, k: int) -> list[Span]:
             break
         out.append(Span(hit.entry.value, hit.i, hit.j))
         k = hit.j
-        following = sheet.starting("part", k + 1)
+        following = sheet.starting("part", k + 1) or (sheet.starting("part", k + 2) if grid.at(k + 1) in sheet.language.lists["articles"] else None)
         if (
             grid.at(k) in sheet.language.lists["and"]
             and following
             and following.entry.value not in {p.part for p in out}
             and (hit.entry.value in MAJOR or grid.at(k) != ",")
         ):
-            k += 1
-            reach += 2
+            reach += following.i - k + 1
+            k = following.i
     return out
 
 
@@ -93,16 +93,18 @@ def _before_aside(sheet: Sheet, k: int) -> int:
     return n - (grid.at(n) == ",")
 
 
-def far_subject(sheet: Sheet, i: int, *, anaphor: bool = False) -> list[Span]:
+def far_subject(sheet: Sheet, i: int, *, anaphor: bool = False, verb: bool = False) -> list[Span]:
     """The part last named in the clause before "is a replacement" and its like, with some words between.
 
     A comma may stand between where the words point back to the part (`anaphor`: "moteur bloqué, ce n'est plus celui
-    d'origine") or a verb straight behind it goes on with the same subject ("engine is seized, was replaced").
+    d'origine") or a verb straight behind it goes on with the same subject ("engine is seized, was replaced"); so does a participle straight behind it
+    (`verb`: "motor is a 1.8 from a wreck, swapped in 2016").
     """
     grid, lists = sheet.grid, sheet.language.lists
+    reach = ANAPHOR_WORDS if anaphor or lists["late_events"] or (verb and grid.at(i - 1) == ",") else FAR_WORDS
     near = [
         h for h in sheet.beside("part", i)
-        if h.j <= i and i - h.j <= (ANAPHOR_WORDS if anaphor else FAR_WORDS) and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"
+        if h.j <= i and i - h.j <= reach and grid.clause[h.i] == grid.clause[i] and h.entry.value != "vehicle"
     ]  # fmt: skip
     if not near:
         return []
@@ -110,10 +112,17 @@ def far_subject(sheet: Sheet, i: int, *, anaphor: bool = False) -> list[Span]:
     if set(between).isdisjoint(lists["far_copulas"]):
         return []
     said = {*grid.toks[before_copulas(sheet, i) + 1 : i], grid.at(i)}
-    if grid.at(i).endswith("ed") and lists["agents"] and said.isdisjoint(lists["auxiliaries"]) and grid.at(i - 1) not in lists["agents"]:
+    goes_on = verb and between[-1:] == [","] and between.count(",") == 1 and between[0] in lists["auxiliaries"]
+    if (
+        not goes_on
+        and grid.at(i).endswith("ed")
+        and lists["agents"]
+        and said.isdisjoint(lists["auxiliaries"])
+        and grid.at(i - 1) not in lists["agents"]
+    ):
         return []
     commas = [n for n, t in enumerate(between) if t == ","]
-    if commas and not anaphor and not all(n + 1 < len(between) and between[n + 1] in lists["auxiliaries"] for n in commas):
+    if commas and not anaphor and not goes_on and not all(n + 1 < len(between) and between[n + 1] in lists["auxiliaries"] for n in commas):
         return []
     return [Span(p.part, i, i) for p in _list_ending(sheet, near[-1].j - 1)]
 
@@ -173,7 +182,7 @@ def heading_of(sheet: Sheet, i: int) -> list[Span]:
         while first < i and not grid.toks[first].isalnum():
             first += 1
         first += grid.at(first) in sheet.language.lists["articles"]
-        hit = sheet.starting("part", first)
+        hit = sheet.starting("part", first) or sheet.starting("part", first + 1)
         if hit is None or hit.entry.value == "vehicle" or hit.j >= i or grid.clause[hit.i] > grid.clause[i]:
             continue
         numbered = hit.j in sheet.taken or grid.at(hit.j) in sheet.language.lists["number_links"]
@@ -196,6 +205,8 @@ def topic_of(sheet: Sheet, i: int) -> list[Span]:
     while k >= 0 and grid.same_line(k, i) and i - k < TOPIC_WORDS and grid.toks[k] not in lists["pronouns"] and grid.sentence[k] == grid.sentence[i]:
         k -= 1
     pronoun = next((n for n in range(max(k, 0), i) if grid.toks[n] in lists["pronouns"] and grid.sentence[n] == grid.sentence[i]), -1)
+    if pronoun > 0 and (same := _of_the_sentence(sheet, pronoun)):
+        return same
     before = pronoun - 1
     while before >= 0 and (not grid.toks[before].isalnum() or grid.toks[before] in lists["answers"]):
         before -= 1
@@ -206,6 +217,19 @@ def topic_of(sheet: Sheet, i: int) -> list[Span]:
         first -= 1
     named = [h for h in sheet.beside("part", before) if h.i - first <= TOPIC_START]
     return [Span(named[0].entry.value, i, i)] if named and named[0].entry.value != "vehicle" else []
+
+
+def _of_the_sentence(sheet: Sheet, pronoun: int) -> list[Span]:
+    """The part that a pronoun stands for where its sentence opens with one and a comma stands between: "The engine is from a
+    later one, the family told me it was changed"."""
+    grid = sheet.grid
+    first = pronoun
+    while first > 0 and grid.sentence[first - 1] == grid.sentence[pronoun] and grid.same_line(first - 1, pronoun):
+        first -= 1
+    named = [h for h in sheet.beside("part", pronoun) if h.i < pronoun and grid.same_line(h.i, pronoun)]
+    if not named or named[0].i - first > 1 or "," not in grid.toks[named[0].j : pronoun] or len({h.entry.value for h in named} - {"vehicle"}) != 1:
+        return []
+    return [Span(named[0].entry.value, pronoun, pronoun)] if named[0].entry.value != "vehicle" else []
 
 
 def also_named(sheet: Sheet, j: int) -> list[str]:
