@@ -6,15 +6,17 @@
 import dataclasses
 import importlib
 import pkgutil
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cache, cached_property
 from typing import Protocol
 
 from auditor import checks
 from auditor.case import Case
 from auditor.finding import CONTRADICTION, GRADES, Fault, Finding
-from auditor.questions import IN_A_LETTER, Question, parts_of, questions
+from auditor.origin.assessment import beliefs
+from auditor.origin.belief import Belief
+from auditor.questions import IN_A_LETTER, Question, parts_of, questions, ranked
 from auditor.replies.changes import Changes, changes, outranked
 from auditor.replies.hearing import MOST_CLAIMS, Answer, Heard, hear
 from auditor.replies.later_word import Replaced, replaced
@@ -61,6 +63,19 @@ class Audit:
     """What replies and notes changed; None where there were none."""
     before: "Audit | None" = None
     """The same audit without replies and notes; None where there were none."""
+    weigh: Callable[[], tuple[Belief, ...]] | None = field(default=None, compare=False, repr=False)
+    """Computes `beliefs` when they are first asked for."""
+
+    @cached_property
+    def beliefs(self) -> tuple[Belief, ...]:
+        """What each vehicle of the advert and its parts probably are; worked out when first asked for."""
+        return self.weigh() if self.weigh else ()
+
+    @cached_property
+    def ranked(self) -> tuple[Question, ...]:
+        """Every question worth asking of the first vehicle, by expected information for its effort."""
+        first = [b for b in self.beliefs if b.looks][:1]
+        return tuple(ranked(self.questions, first[0], _asks())) if first else self.questions
 
     @property
     def has_contradiction(self) -> bool:
@@ -147,7 +162,7 @@ def _judged(record: _Record, known: Sequence[Pack], strict: bool) -> _Judged:
     rows: list[tuple[Finding, str, int]] = []
     findings: list[Finding] = []
     asked: list[Question] = []
-    asks = {name: (module.ASK, module.ABOUT) for name, module in known_checks().items()}
+    asks = _asks()
     for case in cases(record.document, standing, [d for d in decodings if id(d.claim) not in set_aside], known, tuple(outranked(words))):
         found = list(_checked(case, faults, strict))
         findings += found
@@ -159,9 +174,14 @@ def _judged(record: _Record, known: Sequence[Pack], strict: bool) -> _Judged:
     fresh, still_open = divided(asked, record.answers, standing)
     made = Audit(
         record.document, claims, decodings, tuple(findings), tuple(fresh), tuple(cautions(claims, named, known)), tuple(named), tuple(faults),
-        record.answers, tuple(still_open), record.days,
+        record.answers, tuple(still_open), record.days, weigh=lambda: beliefs(standing, [d for d in decodings if id(d.claim) not in set_aside], named),
     )  # fmt: skip
     return _Judged(made, tuple(rows), tuple(words), record)
+
+
+def _asks() -> dict[str, tuple[str, str]]:
+    """(ASK, ABOUT) by check."""
+    return {name: (module.ASK, module.ABOUT) for name, module in known_checks().items()}
 
 
 def _letters(replies: Sequence[str | Document], notes: Sequence[str | Document]) -> Iterator[tuple[str, str, Document]]:

@@ -1,11 +1,11 @@
-"""The command `auditor`: `check`, `claims`, `packs`, `demo`, `explain`, `completion`; the sheets are in `cli_sheets`, `pack` in `keeper`.
+"""The command `auditor`: `check`, `claims`, `origin`, `packs`, `demo`, `explain`, `completion`; the sheets are in `cli_sheets`, `pack` in `keeper`.
 
-Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `claims`, `demo` and the rest end with 0 or 2.
+Exit status: 0 no contradiction, 1 contradictions found, 2 could not read. `claims`, `origin`, `demo` and the rest end with 0 or 2.
 Heavy imports stand inside the commands that need them, so that `--help` answers at once.
 """
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +17,7 @@ from auditor.keeper.commands import pack
 
 if TYPE_CHECKING:
     from auditor.audit import Audit
+    from auditor.records import Outcome
 
 FORMATS = ("text", "html", "md", "json", "letter")
 SHELLS = ("bash", "zsh", "fish")
@@ -70,8 +71,23 @@ def claims(file: str, pack_ids: Sequence[str], workers: int) -> None:
     """Read claims from records, one a line; print claims, findings and questions, one record a line, in order."""
     from auditor.records import claims_of_records
 
+    _print_lines(claims_of_records(file, packs_of(pack_ids), workers))
+
+
+@main.command()
+@click.argument("file", metavar="FILE.jsonl")
+@click.option("--pack", "pack_ids", multiple=True, metavar="ID", help="Use only this rule pack (may be given again).")
+def origin(file: str, pack_ids: Sequence[str]) -> None:
+    """Say of each record what vehicle and parts probably are and what to ask, one record a line, in order."""
+    from auditor.records import beliefs_of_records
+
+    _print_lines(beliefs_of_records(file, packs_of(pack_ids)))
+
+
+def _print_lines(outcomes: "Iterator[Outcome]") -> None:
+    """Print every line, complain of what could not be read, end with 0 or 2."""
     status = 0
-    for outcome in claims_of_records(file, packs_of(pack_ids), workers):
+    for outcome in outcomes:
         if outcome.complaint:
             complain(outcome.complaint)
             status = UNREADABLE

@@ -3,18 +3,19 @@
 It may grow, not change meaning. `of_audit` makes the record of an `Audit`; `claims_line` the line of `auditor claims`.
 """
 
-import dataclasses
-from collections.abc import Iterable
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict
 
 from auditor.audit import Audit
 from auditor.finding import Finding
-from auditor.render.plain import STANDING_CAUTIONS, readings_words
+from auditor.origin.belief import PartBelief
+from auditor.render.plain import STANDING_CAUTIONS
 from auditor.replies.changes import Change
 from claims.claim import Claim
-from claims.reading_of_number import Decoding
+
+LEAST_CHANGE = 0.01
+"""Change of a probability that is worth saying."""
 
 
 class _Record(BaseModel):
@@ -204,11 +205,7 @@ def of_audit(audit: Audit) -> AuditRecord:
         title=audit.document.title,
         claims=[ClaimRecord(**claim_dict(c), item=c.item, note=c.note) for c in audit.claims],
         findings=[_finding(f, place) for f in audit.findings],
-        origin=OriginRecord(makers={}, months={}),
-        parts=_parts(_standing(audit), place),
-        questions=[
-            QuestionRecord(text=q.text, part=q.part, about=q.about, bits=None, effort=q.effort, findings=list(q.findings)) for q in audit.questions
-        ],
+        **origin_members(audit, place),
         cautions=[*audit.cautions, *STANDING_CAUTIONS],
         faults=[FaultRecord(where=f.where, message=f.message) for f in audit.faults],
         **_of_letters(audit, place),
@@ -237,19 +234,22 @@ def belief(audit: Audit) -> list[BeliefRecord]:
     """What replies and notes changed of what is known of each part; empty for an audit without them."""
     if audit.before is None:
         return []
-    before, after = of_audit(audit.before).parts, of_audit(dataclasses.replace(audit, changes=None, before=None, decodings=_standing(audit))).parts
-    pairs = [(part, _believed(before.get(part)), _believed(after.get(part))) for part in dict.fromkeys((*before, *after))]
-    return [BeliefRecord(part=part, before=old, after=new) for part, old, new in pairs if old != new]
+    before, after = _believed(audit.before), _believed(audit)
+    pairs = [(part, before.get(part), after.get(part)) for part in dict.fromkeys((*before, *after))]
+    return [BeliefRecord(part=part, before=old, after=new) for part, old, new in pairs if _differs(old, new)]
 
 
-def _standing(audit: Audit) -> tuple[Decoding, ...]:
-    """The readings of numbers in whose place no other stands."""
-    gone = {id(r.earlier) for r in audit.changes.replaced} if audit.changes else set()
-    return tuple(d for d in audit.decodings if id(d.claim) not in gone)
+def _believed(audit: Audit) -> dict[str, BelievedRecord]:
+    """What is known of the parts of the first vehicle; a part of which nothing is known is absent."""
+    parts = audit.beliefs[0].parts if audit.beliefs else ()
+    return {p.part: BelievedRecord(original=p.original, makers=p.makers, built=_built(p)) for p in parts if p.rows}
 
 
-def _believed(record: PartRecord | None) -> BelievedRecord | None:
-    return BelievedRecord(original=record.original, makers=record.makers, built=record.built) if record else None
+def _differs(old: BelievedRecord | None, new: BelievedRecord | None) -> bool:
+    """Whether belief moved by what a reader would see."""
+    if old is None or new is None or old.original is None or new.original is None:
+        return old != new
+    return abs(old.original - new.original) >= LEAST_CHANGE or (old.built != new.built and new.original >= LEAST_CHANGE)
 
 
 def _change(change: Change) -> ChangeRecord:
@@ -287,17 +287,35 @@ def _finding(finding: Finding, place: dict[int, int]) -> FindingRecord:
     )  # fmt: skip
 
 
-def _parts(decodings: Iterable[Decoding], place: dict[int, int]) -> dict[str, PartRecord]:
-    out: dict[str, PartRecord] = {}
-    for decoding in decodings:
-        if not decoding.readings:
-            continue
-        spans = decoding.spans
-        built = BuiltRecord(first=str(min(spans, key=lambda s: s.first))[:7], last=str(max(spans, key=lambda s: s.last))[-7:]) if spans else None
-        evidence = EvidenceRecord(claims=[place[id(decoding.claim)]], text=readings_words(decoding), bits=None, words="dated reading")
-        if decoding.part in out:
-            out[decoding.part].evidence.append(evidence)
-        else:
-            makers: dict[str, float | None] = dict.fromkeys(sorted(decoding.makers))
-            out[decoding.part] = PartRecord(original=None, exchanged=None, made_later=None, makers=makers, built=built, evidence=[evidence])
-    return out
+def origin_members(audit: Audit, place: dict[int, int]) -> dict[str, Any]:
+    """`origin`, `parts` and `questions` of an audit: of its first vehicle."""
+    belief = audit.beliefs[0] if audit.beliefs else None
+    return {
+        "origin": OriginRecord(makers=belief.makers if belief else {}, months=belief.months if belief else {}),
+        "parts": {p.part: _part(p, place) for p in belief.parts} if belief else {},
+        "questions": [
+            QuestionRecord(text=q.text, part=q.part, about=q.about, bits=q.bits, effort=q.effort, findings=list(q.findings)) for q in audit.ranked
+        ],
+    }
+
+
+def origin_line(audit: Audit) -> dict[str, Any]:
+    """The record of one line of `auditor origin`."""
+    members = origin_members(audit, {id(c): n for n, c in enumerate(audit.claims)})
+    return {
+        "id": audit.document.id,
+        "origin": members["origin"].model_dump(),
+        "parts": {name: part.model_dump() for name, part in members["parts"].items()},
+        "questions": [q.model_dump() for q in members["questions"]],
+    }
+
+
+def _part(part: PartBelief, place: dict[int, int]) -> PartRecord:
+    evidence = [EvidenceRecord(claims=[place[id(c)] for c in r.claims if id(c) in place], text=r.text, bits=r.bits, words=r.words) for r in part.rows]
+    return PartRecord(
+        original=part.original, exchanged=part.exchanged, made_later=part.made_later, makers=part.makers, built=_built(part), evidence=evidence
+    )
+
+
+def _built(part: PartBelief) -> BuiltRecord | None:
+    return BuiltRecord(first=part.first, last=part.last) if part.first else None

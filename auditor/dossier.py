@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from auditor.audit import Audit
 from auditor.render.answered import OUTCOME_WORDS
 from auditor.render.marked import letter_name
-from auditor.render.plain import one_line, place, readings_words, source_words, title_of
+from auditor.render.plain import one_line, place, source_words, title_of
 from auditor.sheet import NAMES, Sheet, sheet_of
 from claims.claim import OTHER_ITEM
 from claims.pack import Pack
+from claims.reading_of_number import readings_words
 from extractors.document import Photo
 
 NOTHING_OPEN = "No open point is known here. That is no proof that there is none."

@@ -4,11 +4,14 @@ A question never gives away the expected answer or the reason. What would clear 
 doubts, then gaps; among equals the one that costs the seller least. A first letter has three.
 """
 
+import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from auditor.case import Case
 from auditor.finding import CONTRADICTION, DOUBT, GRADES, NOTE, Finding
+from auditor.origin.belief import Belief, Look
+from claims.pack import Pack
 from claims.pack_rows import Feature
 
 IN_A_LETTER = 3
@@ -30,6 +33,10 @@ class Question:
     findings: tuple[str, ...]
     effort: int
     grade: str
+    bits: float | None = None
+    """Expected information about the vehicle and its parts; None where no belief is computed."""
+    reason: str = ""
+    """What the answer would settle: for the buyer's eyes, never in a letter."""
 
 
 def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str, str]]) -> list[Question]:
@@ -99,3 +106,46 @@ def _feature(case: Case, finding: Finding) -> Feature | None:
                 if feature := pack.features.get(claim.value.partition("=")[0]):
                     return feature
     return None
+
+
+UNMEASURED = {CONTRADICTION: 0.5, DOUBT: 0.25}
+"""Bits at which a question stands that clears such a finding and whose answer no table can foresee (a convention of this tool)."""
+STEP = 0.25
+"""Bits for the effort that count as equal; ties go to what clears a finding."""
+LEAST_BITS = 0.02
+_ASKS = {"number": "number_missing", "feature": "feature_out_of_place", "casting": "casting_after_vehicle"}
+
+
+def ranked(asked: Sequence[Question], belief: Belief, asks: dict[str, tuple[str, str]]) -> list[Question]:
+    """The questions by expected information for their effort: those that findings call for (`asked`) and every open look.
+
+    Among equals those come first that clear a finding. Without belief the order is that of `asked`.
+    """
+    if not belief.looks or belief.pack is None:
+        return list(asked)
+    known = {(k.about, k.part): k for k in belief.looks}
+    out = []
+    for q in asked:
+        look = known.pop((q.about, q.part), None)
+        out.append(dataclasses.replace(q, bits=look.bits, reason=_reason(look)) if look else q)
+    out += [_of_look(look, belief.pack, asks) for look in known.values() if look.bits >= LEAST_BITS and look.about.partition(":")[0] in _ASKS]
+    return sorted(out, key=_place)
+
+
+def _place(q: Question) -> tuple[float, int, float, int]:
+    bits = q.bits if q.bits is not None else UNMEASURED.get(q.grade, 0.0)
+    worth = bits / q.effort
+    return -round(worth / STEP), GRADES.index(q.grade), -worth, q.effort
+
+
+def _of_look(look: Look, pack: Pack, asks: dict[str, tuple[str, str]]) -> Question:
+    kind, _, name = look.about.partition(":")
+    feature = pack.features.get(name)
+    part = pack.parts.get(look.part)
+    where = feature.where if feature else part.where if part and part.where else "on the vehicle itself, not on papers or a plate"
+    text = asks[_ASKS[kind]][0].format(part=part.name if part else look.part, where=where, feature="", year="", years="", quantity="")
+    return Question(text, look.part, look.about, (), look.effort, NOTE, look.bits, _reason(look))
+
+
+def _reason(look: Look) -> str:
+    return f"would settle {look.settles}" if look.settles != "the part" else f"would tell whether the {look.part} belongs"

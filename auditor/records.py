@@ -6,15 +6,16 @@ the file is read as it is needed, and only so many shards are under way as keep 
 
 import json
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from functools import cache
 from itertools import islice
 from multiprocessing import get_context
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from auditor.contract import claims_line
+from auditor.audit import Audit
+from auditor.contract import claims_line, origin_line
 from auditor.own_rules import audited
 from claims.own_packs import known_packs
 from claims.pack import Pack
@@ -55,9 +56,18 @@ def claims_of_records(file: str, packs: Sequence[Pack], workers: int = 1) -> Ite
         yield Outcome(complaint=str(error))
 
 
-def _outcome(line: bytes, where: str, packs: Sequence[Pack]) -> Outcome:
+def beliefs_of_records(file: str, packs: Sequence[Pack]) -> Iterator[Outcome]:
+    """The same for the lines of `auditor origin`, in one process."""
     try:
-        return Outcome(json.dumps(claims_line(audited(record(line, where), packs))))
+        for number, line in lines(file):
+            yield _outcome(line, f"{file} line {number}", packs, origin_line)
+    except UnreadableListing as error:
+        yield Outcome(complaint=str(error))
+
+
+def _outcome(line: bytes, where: str, packs: Sequence[Pack], made: Callable[[Audit], dict[str, Any]] = claims_line) -> Outcome:
+    try:
+        return Outcome(json.dumps(made(audited(record(line, where), packs))))
     except UnreadableListing as error:
         return Outcome(complaint=str(error))
     except Exception as error:

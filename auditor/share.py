@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from auditor.audit import Audit
 from auditor.finding import Fault, Finding
+from auditor.origin.belief import Belief, Weight
 from auditor.questions import Question
 from auditor.render.marked import letter_name
 from auditor.replies.changes import Changes
@@ -104,6 +105,7 @@ def shared(audit: Audit) -> Audit:
         audit, document=document, claims=tuple(claims[id(c)] for c in audit.claims), decodings=decodings, findings=findings, questions=asked,
         answers=tuple(_answer(a, mask) for a in audit.answers), still_open=tuple(_still_open(s, mask) for s in audit.still_open),
         changes=_changes(audit.changes, claims, mask), before=shared(audit.before) if audit.before else None,
+        weigh=lambda: tuple(_belief(b, claims, mask) for b in audit.beliefs),
         faults=tuple(Fault(OWN_PACK, "left out") if f.where.startswith(OWN_PACK) else f for f in audit.faults),
     )  # fmt: skip
 
@@ -121,6 +123,14 @@ def _answer(answer: Answer, mask: _Mask) -> Answer:
 def _still_open(still: StillOpen, mask: _Mask) -> StillOpen:
     question = dataclasses.replace(still.question, text=mask.text(still.question.text))
     return StillOpen(question, _answer(still.answer, mask), mask.text(still.text))
+
+
+def _belief(belief: Belief, claims: dict[int, Claim], mask: _Mask) -> Belief:
+    def rows(own: tuple[Weight, ...]) -> tuple[Weight, ...]:
+        return tuple(dataclasses.replace(r, text=mask.text(r.text), claims=tuple(claims[id(c)] for c in r.claims if id(c) in claims)) for r in own)
+
+    parts = tuple(dataclasses.replace(p, rows=rows(p.rows), story=mask.text(p.story)) for p in belief.parts)
+    return dataclasses.replace(belief, rows=rows(belief.rows), parts=parts)
 
 
 def _changes(changes: Changes | None, claims: dict[int, Claim], mask: _Mask) -> Changes | None:

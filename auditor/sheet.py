@@ -9,10 +9,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from auditor.audit import Audit
-from auditor.render.plain import place, readings_words
+from auditor.render.plain import place
 from auditor.ties import findings_on, readings_on
 from claims.claim import ATTRIBUTE, NOTES, OTHER_ITEM, PARTS, PHOTO, REPLY, REPORTED, STATED, Claim
 from claims.pack import Pack
+from claims.reading_of_number import readings_words
 
 ADVERT, FORM, PAPERS, RECORD, OWN = "advert", "form", "papers", "factory record", "own reading"
 WITNESSES = (ADVERT, FORM, PHOTO, PAPERS, RECORD, REPLY, OWN)

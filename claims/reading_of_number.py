@@ -74,3 +74,24 @@ class Decoding:
     def is_later_part(self) -> bool:
         """Whether the number is of a successor's or workshop's part."""
         return self.scheme is not None and self.scheme.later
+
+
+def readings_words(decoding: Decoding) -> str:
+    """What a number says, in one line; the reason where no reading fits."""
+    if decoding.failure:
+        return decoding.detail
+    out = []
+    for reading in decoding.readings:
+        out.append(
+            " ".join(
+                filter(
+                    None,
+                    (reading.period if reading.span is None or not decoding.scheme or not decoding.scheme.lag else str(reading.span), reading.maker),
+                )
+            )
+        )
+    text = " or ".join(dict.fromkeys(filter(None, out))) or "read, but it tells no date"
+    extra = [f"{what}: {value}" for what, value in decoding.said]
+    reasons = [r.reason for r in decoding.readings[:1] if len(decoding.readings) > 1 and r.reason]
+    others = f"the number also fits: {', '.join(decoding.also_fits)}" if decoding.also_fits else ""
+    return "; ".join(filter(None, (text, *extra, *reasons, decoding.repaired, others)))

@@ -10,10 +10,11 @@ from itertools import pairwise
 
 from auditor.audit import Audit
 from auditor.render.dates_in_words import date_words
-from auditor.render.plain import one_line, readings_words
+from auditor.render.plain import one_line
 from auditor.ties import findings_on, readings_on
 from claims.claim import DENIED, HEDGED, NOTES, OTHER_ITEM, PHOTO, REPLY, REPORTED, STANCES, STATED, Claim
 from claims.pack import Pack
+from claims.reading_of_number import readings_words
 from extractors.document import TITLE, Field, Quote
 
 MANNER_WORDS = {STATED: "", HEDGED: "unsure", REPORTED: "as told by others", DENIED: "denied", OTHER_ITEM: "of another thing"}

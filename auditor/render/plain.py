@@ -6,7 +6,6 @@ from auditor.audit import Audit
 from auditor.finding import CONTRADICTION, DOUBT, GAP, NOTE, Finding
 from claims.claim import Claim
 from claims.pack_rows import Source
-from claims.reading_of_number import Decoding
 
 HEADINGS = {
     CONTRADICTION: "Cannot both hold",
@@ -59,27 +58,6 @@ def source_words(source: Source) -> str:
     """A source in one line: title, publisher, year, standing."""
     about = ", ".join(filter(None, (source.publisher if source.publisher != source.standing else "", source.year)))
     return f"{source.title}{f' ({about})' if about else ''}; {STANDING_WORDS[source.standing]}"
-
-
-def readings_words(decoding: Decoding) -> str:
-    """What a number says, in one line; the reason where no reading fits."""
-    if decoding.failure:
-        return decoding.detail
-    out = []
-    for reading in decoding.readings:
-        out.append(
-            " ".join(
-                filter(
-                    None,
-                    (reading.period if reading.span is None or not decoding.scheme or not decoding.scheme.lag else str(reading.span), reading.maker),
-                )
-            )
-        )
-    text = " or ".join(dict.fromkeys(filter(None, out))) or "read, but it tells no date"
-    extra = [f"{what}: {value}" for what, value in decoding.said]
-    reasons = [r.reason for r in decoding.readings[:1] if len(decoding.readings) > 1 and r.reason]
-    others = f"the number also fits: {', '.join(decoding.also_fits)}" if decoding.also_fits else ""
-    return "; ".join(filter(None, (text, *extra, *reasons, decoding.repaired, others)))
 
 
 def by_grade(audit: Audit) -> list[tuple[str, list[Finding]]]:

@@ -14,11 +14,11 @@ from auditor.render.plain import (
     harmless,
     one_line,
     place,
-    readings_words,
     source_words,
     title_of,
 )  # fmt: skip
 from claims.claim import OTHER_ITEM, STATED, Claim
+from claims.reading_of_number import readings_words
 
 WIDTH = 80
 INDENT = 12

@@ -1,0 +1,75 @@
+"""What is believed of a vehicle and its parts, as plain records; `auditor/origin/assessment.py` makes them."""
+
+from dataclasses import dataclass, field
+
+from claims.claim import Claim
+from claims.pack import Pack
+
+NOTHING_KNOWN = "nothing known"
+DATED_READING = "dated reading"
+NO_OPINION = (
+    "Words for weights after the verbal scale of the ENFSI Guideline for Evaluative Reporting (2015). "
+    "This is arithmetic on what was said, no forensic opinion."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A row of an account: what was said, its weight for "original" in bits (None without belief) and in words."""
+
+    text: str
+    bits: float | None
+    words: str
+    claims: tuple[Claim, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PartBelief:
+    """What one part probably is; probabilities are None in families without sourced priors."""
+
+    part: str
+    name: str
+    original: float | None = None
+    exchanged: float | None = None
+    made_later: float | None = None
+    makers: dict[str, float | None] = field(default_factory=dict)
+    """Who made it, later sources among them."""
+    first: str = ""
+    last: str = ""
+    """The span of building (`YYYY-MM`) that holds 95 % of the belief, or that the readings allow; empty for unknown."""
+    rows: tuple[Weight, ...] = ()
+    story: str = NOTHING_KNOWN
+    months: tuple[tuple[int, float], ...] = ()
+    """Belief by month of building (month number, probability), for a picture; later parts are in none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """Something not yet told that can be looked at: `about` as in a question, expected bits, effort, what it would settle."""
+
+    about: str
+    part: str
+    bits: float
+    effort: int
+    settles: str
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """What is believed of one vehicle of an advert."""
+
+    item: int
+    pack: Pack | None
+    makers: dict[str, float] = field(default_factory=dict)
+    months: dict[str, float] = field(default_factory=dict)
+    parts: tuple[PartBelief, ...] = ()
+    rows: tuple[Weight, ...] = ()
+    """The account of the likeliest maker and month."""
+    story: str = NOTHING_KNOWN
+    looks: tuple[Look, ...] = ()
+    """What would tell most, the most informative for its effort first; empty without sourced priors."""
+
+    @property
+    def has_probabilities(self) -> bool:
+        """Whether the family has sourced priors, so that there is more than readings."""
+        return bool(self.months)
