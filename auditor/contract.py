@@ -242,7 +242,7 @@ def belief(audit: Audit) -> list[BeliefRecord]:
 def _believed(audit: Audit) -> dict[str, BelievedRecord]:
     """What is known of the parts of the first vehicle; a part of which nothing is known is absent."""
     parts = audit.beliefs[0].parts if audit.beliefs else ()
-    return {p.part: BelievedRecord(original=p.original, makers=p.makers, built=_built(p)) for p in parts if p.rows}
+    return {p.part: BelievedRecord(original=p.original, makers=p.makers, built=_built(p)) for p in parts if p.touched}
 
 
 def _differs(old: BelievedRecord | None, new: BelievedRecord | None) -> bool:

@@ -28,6 +28,7 @@ SCALE = (
 """Likelihood ratios up to and their phrases: ENFSI Guideline for Evaluative Reporting in Forensic Science (2015)."""
 TOLD_APART = 0.05
 """Rows of less weight than this (bits) stand together in one."""
+MOST_STEPS = 24
 SHARE_OF_SPAN = 0.95
 LEAST_SHOWN = 0.0005
 LOW, HIGH = 0.2, 0.8
@@ -60,20 +61,29 @@ def posterior_of(claims: Sequence[Claim], decodings: Sequence[Decoding], pack: P
 
 def belief_on(f: Family, evidence: Sequence[Evidence], item: int = 1) -> Belief:
     """The belief from evidence, with its account."""
-    steps = [Posterior(f, likelihoods(f, evidence[:n])) for n in range(len(evidence) + 1)]
+    ends = _ends(evidence)
+    pieces = [evidence[i] for i in ends]
+    steps = [Posterior(f, likelihoods(f, evidence[: n + 1])) for n in (-1, *ends)]
     last = steps[-1]
     top = int(last.origin.argmax())
     states = [{p: s.state(p) for p in f.parts} for s in steps]
-    parts = tuple(_part(f, last, p, evidence, [s[p] for s in states]) for p in f.parts)
+    parts = tuple(_part(f, last, p, pieces, [s[p] for s in states]) for p in f.parts)
     makers = {m: float(last.origin[[k == m for k in f.makers]].sum()) for m in dict.fromkeys(f.makers)}
     months: dict[str, float] = {}
     for t, p in zip(f.months, last.origin, strict=True):
         months[month_text(t)] = months.get(month_text(t), 0.0) + float(p)
-    rows = _rows(evidence, [_log_odds(float(s.origin[top])) for s in steps])
+    rows = _rows(pieces, [_log_odds(float(s.origin[top])) for s in steps])
     story = _story_of_vehicle(f, last, {p.part: p for p in parts})
     return Belief(
         item, f.pack, makers, {m: p for m, p in sorted(months.items()) if p >= LEAST_SHOWN}, parts, rows, story, tuple(looks(last, evidence))
     )
+
+
+def _ends(evidence: Sequence[Evidence]) -> list[int]:
+    """The places of the pieces that have a row: all of them, or in a long listing the last of each kind and part."""
+    if len(evidence) <= MOST_STEPS:
+        return list(range(len(evidence)))
+    return [n for n, one in enumerate(evidence) if n + 1 == len(evidence) or (one.kind, one.part) != (evidence[n + 1].kind, evidence[n + 1].part)]
 
 
 def _log_odds(p: float) -> float:
@@ -125,7 +135,7 @@ def _part(f: Family, post: Posterior, part: str, evidence: Sequence[Evidence], s
     return PartBelief(
         part, name, state[ORIGINAL], state[EXCHANGED], sum(later.values()), makers, first, last,
         _rows(evidence, [_log_odds(s[ORIGINAL]) for s in states]), _story(f, name, state, joint.exchanged.sum(0), first, last, touched),
-        tuple(sorted(by_month.items())),
+        touched, tuple(sorted(by_month.items())),
     )  # fmt: skip
 
 

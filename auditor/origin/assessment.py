@@ -48,7 +48,9 @@ def _readings(decodings: Sequence[Decoding], packs: Sequence[Pack]) -> Iterator[
         first, last = (month_text(min(s.first for s in spans)), month_text(max(s.last for s in spans))) if spans else ("", "")
         rows = tuple(Weight(readings_words(d), None, DATED_READING, (d.claim,)) for d in read)
         makers: dict[str, float | None] = dict.fromkeys(sorted({m for d in read for m in d.makers}))
-        yield PartBelief(part, names.get(part, part), makers=makers, first=first, last=last, rows=rows, story="; ".join(r.text for r in rows))
+        yield PartBelief(
+            part, names.get(part, part), makers=makers, first=first, last=last, rows=rows, story="; ".join(r.text for r in rows), touched=True
+        )
     for part, name in names.items():
         if part not in by_part:
             yield PartBelief(part, name)

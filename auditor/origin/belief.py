@@ -39,6 +39,8 @@ class PartBelief:
     """The span of building (`YYYY-MM`) that holds 95 % of the belief, or that the readings allow; empty for unknown."""
     rows: tuple[Weight, ...] = ()
     story: str = NOTHING_KNOWN
+    touched: bool = False
+    """Whether anything is said of this very part."""
     months: tuple[tuple[int, float], ...] = ()
     """Belief by month of building (month number, probability), for a picture; later parts are in none."""
 

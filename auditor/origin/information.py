@@ -26,7 +26,7 @@ SETTLES = 0.5
 def looks(post: Posterior, evidence: Sequence[Evidence], only: str = "") -> list[Look]:
     """Every look that is still open, the most informative for its effort first; `only` limits it to one part."""
     f = post.family
-    told = {(e.kind, e.part, e.value.partition("=")[0] if e.kind == FEATURE else "") for e in evidence if e.value}
+    told = {(e.kind, e.part, e.value.partition("=")[0] if e.kind == FEATURE else "") for e in evidence if e.value or e.kind == NUMBER}
     out = []
     for part in f.parts:
         if only and part != only:

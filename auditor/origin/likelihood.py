@@ -21,6 +21,8 @@ NO_NUMBER_KNOWN = 0.98
 SEEN = 0.34
 """Own eyes and photographs err this much as often as a seller."""
 HEDGED_SLIPS, HEDGED_MISNAMED = 2, 3
+MOST_NUMBERS = 8
+"""Who tells more numbers of one part than these tells nothing."""
 CASTING_ERRS = 0.02
 SAYS_NOTHING = 0.02
 """Share of years that come from nowhere that the pack knows."""
@@ -149,6 +151,8 @@ def _numbers(f: Family, part: str, items: Sequence[Evidence], out: Likelihoods) 
         if not own:
             continue
         texts = [(e.value, slip * (HEDGED_SLIPS if e.unsure else 1) * (SEEN if seen else 1)) for e in own if e.value]
+        if len(texts) > MOST_NUMBERS:
+            continue
         if not texts:
             out.number_cell[part] = out.number_cell[part] * unreadable
             out.number_later[part] = {"": NO_NUMBER_KNOWN} | {s.maker: unreadable for s in f.later[part]}

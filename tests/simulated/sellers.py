@@ -124,7 +124,15 @@ def _borne(number: str) -> tuple[str, int, int] | None:
 
 
 LABELS = {
-    "frame": ("Frame no. {n}", "frame number {n}", "Frame: {n}", "frame no {n}", "Number on the frame is {n}", "Chassis number {n}", "frame stamped {n}"),
+    "frame": (
+        "Frame no. {n}",
+        "frame number {n}",
+        "Frame: {n}",
+        "frame no {n}",
+        "Number on the frame is {n}",
+        "Chassis number {n}",
+        "frame stamped {n}",
+    ),
     "engine": ("Engine no. {n}", "engine number {n}", "Engine: {n}", "engine {n}", "Motor number {n}", "the engine is stamped {n}", "eng. no. {n}"),
     "gearbox": ("Gearbox no. {n}", "gearbox number {n}", "Gearbox: {n}", "the gearbox is {n}", "gearbox stamped {n}"),
     "body": ("Load box no. {n}", "body number {n}", "load box number {n}", "the load box carries {n}", "tag on the load box reads {n}"),
@@ -144,9 +152,16 @@ SAID = {
     "reproduction body": ("reproduction load box", "the load box is a reproduction", "load box is new made"),
     "reproduction plate": ("reproduction plate", "data plate is a reproduction", "repro data plate"),
 }
-CASTINGS = {"engine": ("cast date {n} on the crankcase", "crankcase cast {n}", "casting date {n} on the engine"), "axle": ("cast date {n} on the axle", "axle casting date {n}", "front axle cast {n}")}
+CASTINGS = {
+    "engine": ("cast date {n} on the crankcase", "crankcase cast {n}", "casting date {n} on the engine"),
+    "axle": ("cast date {n} on the axle", "axle casting date {n}", "front axle cast {n}"),
+}
 HEADS = ("{y}{m} parcel carrier", "{m} carrier {y}", "{y} {m} post tricycle for sale", "{m} Pattern 5 {y}", "Old {m} {y} Northmark Post carrier")
-CALLED = {QF: ("Quillfeather", "Quillfeather QF-5", "Quillfeather Motor Works", "QF-5"), OP: ("Ostrander & Pike", "Ostrander and Pike OP-5", "Ostrander & Pike OP-5", "OP-5"), "": ("Pattern 5",)}
+CALLED = {
+    QF: ("Quillfeather", "Quillfeather QF-5", "Quillfeather Motor Works", "QF-5"),
+    OP: ("Ostrander & Pike", "Ostrander and Pike OP-5", "Ostrander & Pike OP-5", "OP-5"),
+    "": ("Pattern 5",),
+}
 FILLERS = (
     "Runs well and starts on the second kick.", "Stored dry for many years.", "Collection only.", "New tyres all round.", "A lovely thing to ride.",
     "No time for it any more.", "Came from an estate.", "Sensible offers please.", "Paint is tired but sound.", "More pictures on request.", "",
