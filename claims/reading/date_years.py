@@ -10,6 +10,8 @@ from claims.values import is_year
 NOUN_REACH = 4
 CELL_REACH = 4
 """Tokens between a document's colon and a year that it gives."""
+HEADED = 2
+"""Tokens behind a headline's first year in which a second one may stand for the thing too."""
 OPENING_TOKENS = 30
 """Tokens of a text in which a year may stand as an entry of its own."""
 _MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
@@ -132,6 +134,8 @@ def heads(sheet: Sheet, date: Date) -> bool:
     if sheet.ending("papers", date.i) or grid.at(date.j) in sheet.language.lists["looks"]:
         return False
     before, behind = grid.at(date.i - 1), grid.at(date.j)
+    if date.i > HEADED and is_year(grid.toks[0]) and grid.toks[0] != date.value:
+        return False
     only = sum(is_year(t) for t in grid.toks) == 1 and bool(sheet.found("modelrun") or sheet.found("maker"))
     return date.i == 0 or not before.isalnum() or not behind.isalnum() or (only and before not in sheet.language.lists["not_before_year"])
 

@@ -1,7 +1,7 @@
 """How often the tool accuses where nothing conflicts, and finds what was planted.
 
 `python -m tests.bench.silence [-v]` reads `fixtures/consistent` (150 listings in which nothing conflicts),
-`fixtures/ordinary` (220 adverts of ordinary cars and the like, as records) and `fixtures/planted` (60 with one planted
+`fixtures/ordinary` and `fixtures/plain` (460 adverts of ordinary cars and the like, as records) and `fixtures/planted` (60 with one planted
 conflict), all written independently of the code and committed before the
 rules were tuned. Found means: a contradiction whose claims overlap both spans in conflict.
 """
@@ -15,7 +15,7 @@ from extractors.document import Document
 from extractors.formats.json_record import record
 from tests.cases import FIXTURES, Case, cases
 
-ORDINARY = FIXTURES / "ordinary"
+ORDINARY, PLAIN = FIXTURES / "ordinary", FIXTURES / "plain"
 
 
 def accusations(document: Document) -> list[str]:
@@ -25,7 +25,7 @@ def accusations(document: Document) -> list[str]:
 
 def ordinary() -> Iterator[Document]:
     """The ordinary adverts, in order."""
-    for path in sorted(ORDINARY.glob("*.jsonl")):
+    for path in sorted((*ORDINARY.glob("*.jsonl"), *PLAIN.glob("*.jsonl"))):
         for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
             yield record(line, f"{path.name} line {number}")
 
