@@ -196,7 +196,9 @@ def test_a_reply_makes_only_claims_whose_words_are_the_writers_own(exchange: Exc
 def test_what_is_known_of_a_part_is_shown_before_and_after() -> None:
     result = audit("1934 Quillfeather\nFrame number: 33Q 08450 B\n\nDry.", notes=["Frame reads 36Q 13283 T. Engine pad reads QE 11702."], strict=True)
     words = " ".join(text.render(result).split())
-    assert re.search(r"frame: original with about 6\d %, Quillfeather Motor Works .{0,99} 1931-06 → original with about 8\d %, Quillfeather .{0,40} 1934-05", words)
+    assert re.search(
+        r"frame: original with about 6\d %, Quillfeather Motor Works .{0,99} 1931-06 → original with about 8\d %, Quillfeather .{0,40} 1934-05", words
+    )
     assert re.search(r"engine: nothing known → original with about 1\d %, Quillfeather Motor Works \(100 %\), 1931-06", words)
     (frame, engine) = json.loads(as_json.render(result))["changes"]["belief"]
     assert (frame["part"], frame["before"]["built"]["first"], frame["after"]["built"]["first"]) == ("frame", "1931-06", "1934-05")
