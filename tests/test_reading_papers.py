@@ -132,6 +132,7 @@ HABITS: list[tuple[str, set[Meaning]]] = [
     ("The book is in my uncle's name.", {("registration", "stated", "book")}),
     ("The club gave us a dating letter.", {("history", "stated", "dating letter")}),
     ("A dispatch card and a depot record survive.", {("factory_record", "stated", "dispatch card"), ("factory_record", "stated", "depot record")}),
+    ("Sold without documents.", {("registration", "denied", "without documents")}),
     ("Build sheet missing.", {("factory_record", "denied", "Build sheet missing")}),
     ("The bike is titled in Utah.", {("title", "stated", "titled")}),
     ("Ohio did not title mopeds then.", set()),

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from claims.claim import DENIED, HEDGED, STATED
 from claims.lexicon import Hit
-from claims.reading import told_otherwise
+from claims.reading import powered, told_otherwise
 from claims.reading.no_originality import asked, is_aside, is_needed, is_of_something_else
 from claims.reading.other_parts import noun_before
 from claims.reading.sheet import Draft, Sheet
@@ -25,7 +25,6 @@ from claims.reading.subjects import (
     topic_of,
 )
 from claims.reading.told_otherwise import closing_of, denial_before
-from extractors.document import TITLE
 
 PAINT_WORDS = 4
 SHORT = 2
@@ -33,14 +32,13 @@ SHORT = 2
 LISTED = "listed"
 CLOSES, ATTRIBUTIVE = "closes", "attributive"
 """What an entry may need besides: a closing word ("the one it left … with"), a part straight behind it ("wrong carburettor")."""
-_BEHIND_A_HYPHEN = frozenset({"powered", "engined", "style"})
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of every originality claim of a field."""
     if sheet.role.partition(":")[0] == "papers":
         return
-    yield from _powered(sheet)
+    yield from powered.read(sheet)
     yield from told_otherwise.read(sheet)
     questions = asked(sheet)
     for hit in sheet.found("originality"):
@@ -69,43 +67,6 @@ def _names_a_paper(sheet: Sheet, hit: Hit) -> bool:
     """Whether the words belong to a document's name ("rebuild diary", "restoration invoices")."""
     paper = sheet.covering("papers", hit.i)
     return paper is not None and bool(paper.entry.value) and hit.j < paper.j
-
-
-def _powered(sheet: Sheet) -> Iterator[Draft]:
-    """A headline's idiom: "350-powered", "Quillfeather-powered" is another engine; "Fowler-style" is a replica."""
-    grid = sheet.grid
-    if _BEHIND_A_HYPHEN.isdisjoint(grid.toks):
-        return
-    for i, tok in enumerate(grid.toks):
-        if _is_powered_headline(sheet, i):
-            yield Draft("originality", "engine", "replaced", i - 1, i + 1)
-        if tok not in _BEHIND_A_HYPHEN or i < 2 or not (grid.glued(i) and grid.toks[i - 1] == "-" and grid.glued(i - 1)):
-            continue
-        if tok in {"powered", "engined"}:
-            yield Draft("originality", "engine", "replaced", i - 2, i + 1)
-        elif tok == "style" and _is_of_a_name(sheet, i - 2) and not parts_from(sheet, i + 1):
-            yield Draft("originality", "vehicle", "replica", i - 2, i + 1)
-
-
-def _is_powered_headline(sheet: Sheet, i: int) -> bool:
-    """Whether a headline ends token i "powered" behind a name or a displacement, without a hyphen ("Perkins powered")."""
-    grid = sheet.grid
-    if sheet.role != TITLE or grid.toks[i] not in {"powered", "engined"} or i < 1 or grid.toks[i - 1] in sheet.language.lists["energies"]:
-        return False
-    return any(map(str.isdigit, grid.toks[i - 1])) or (grid.as_written(i - 1)[:1].isupper() and grid.as_written(i).islower())
-
-
-def _is_of_a_name(sheet: Sheet, i: int) -> bool:
-    """Whether the word before "-style" is a maker's or a model's name; in a headline any name will do."""
-    if any(sheet.ending(category, i + 1) for category in ("maker", "model", "modelrun")):
-        return True
-    grid = sheet.grid
-    return (
-        sheet.role == TITLE
-        and grid.as_written(i)[:1].isupper()
-        and grid.as_written(i + 2).islower()
-        and grid.toks[i] not in sheet.language.lists["style_words"]
-    )
 
 
 def _drafts(sheet: Sheet, value: str, hit: Hit, parts: list[Span]) -> Iterator[Draft]:
@@ -193,7 +154,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         yield Draft("originality", "body", "original", hit.i, paint.j, _own(hit))
         return
     if sheet.language.lists["of_it"] & set(grid.toks[hit.i : hit.j]):
-        if found := subject_before(sheet, hit.i) or far_subject(sheet, hit.i):
+        if found := subject_before(sheet, hit.i) or far_subject(sheet, hit.i) or noun_before(sheet, hit, plainly=True):
             yield from _drafts(sheet, "original", hit, found)
             return
         if not _says_of_it(sheet, hit.i) or hit.entry.more == CLOSES:
@@ -277,9 +238,21 @@ def _says_of_it(sheet: Sheet, i: int) -> bool:
     )
 
 
+def _matches_a_paper(sheet: Sheet, hit: Hit) -> bool:
+    """Whether the numbers are compared with a document's ("the engine number doesn't match the log book")."""
+    grid, k = sheet.grid, hit.j
+    while k - hit.j < SHORT and grid.at(k) in sheet.language.lists["matches_paper"]:
+        k += 1
+    paper = sheet.starting("papers", k) or sheet.starting("papers", k + 1)
+    return k > hit.j and paper is not None and bool(paper.entry.value) and grid.sentence[k] == grid.sentence[hit.i]
+
+
 def _its_engine(sheet: Sheet, hit: Hit) -> list[Span]:
     """The part that "numbers matching" is said of, where its clause opens with one ("motor is a 427 but not numbers matching")."""
     grid, i = sheet.grid, hit.i
+    if grid.toks[hit.j - 1] in sheet.language.lists["of_two"]:
+        found = [p for p in subject_before(sheet, i) if p.part in MAJOR]
+        return found if len(found) > 1 else []
     if grid.at(i - 1) not in sheet.language.lists["be"] | sheet.language.lists["but"]:
         return []
     return [Span(p.part, i, i) for p in subject_before(sheet, i) or far_subject(sheet, i) if p.part in MAJOR]
@@ -299,6 +272,8 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
             pair = pair[:1]
         if grid.at(hit.j) in {"on", "of", "for"}:
             behind = []
+        if _matches_a_paper(sheet, hit):
+            return
         if (
             not (behind or inside)
             and grid.toks[hit.i] in sheet.language.lists["both"]

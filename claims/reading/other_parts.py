@@ -7,6 +7,7 @@ vehicle, a name, a person, the trim or a paper. The words that it may not be are
 from claims.lexicon import Hit
 from claims.reading.sheet import Sheet
 from claims.reading.subjects import Span, before_copulas
+from claims.reading.told_otherwise import is_a_type
 
 NOUN_WORDS = 3
 SHORTEST = 3
@@ -32,6 +33,8 @@ def noun_before(sheet: Sheet, hit: Hit, *, plainly: bool) -> list[Span]:
     last = before_copulas(sheet, hit.i)
     if last < 0 or grid.clause[last] != grid.clause[hit.i - 1] or not grid.same_line(last, hit.i):
         return []
+    if is_a_type(sheet, last) and grid.at(last - 1) in lists["definite"] and not lists["left_signs"].isdisjoint(grid.toks[hit.i : hit.j]):
+        return [Span("engine", last, last + 1)]
     first = last
     while first > 0 and last - first < NOUN_WORDS and _is_open(sheet, first - 1, last):
         first -= 1

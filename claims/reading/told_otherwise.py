@@ -53,7 +53,7 @@ def _not_as_left(sheet: Sheet) -> Iterator[Draft]:
         if not end or grid.sentence[end - 1] != grid.sentence[i] or not grid.same_line(i, end - 1):
             continue
         named = parts_from(sheet, i + 1) or subject_before(sheet, start) or far_subject(sheet, start)
-        part = named[0].part if named else "engine" if _is_a_type(sheet, i + 1) else ""
+        part = named[0].part if named else "engine" if is_a_type(sheet, i + 1) else ""
         if part and part != "vehicle":
             yield Draft("originality", part, "replaced", start, end)
 
@@ -76,11 +76,11 @@ def _in_its_stead(sheet: Sheet) -> Iterator[Draft]:
             continue
         if own:
             yield Draft("originality", own[0].part, "replaced", hit.i, own[0].j)
-        elif _is_a_type(sheet, k) and (before or any(_is_a_type(sheet, n) for n in range(first, hit.i))):
+        elif is_a_type(sheet, k) and (before or any(is_a_type(sheet, n) for n in range(first, hit.i))):
             yield Draft("originality", before[-1].entry.value if before else "engine", "replaced", hit.i, k + 1)
 
 
-def _is_a_type(sheet: Sheet, k: int) -> bool:
+def is_a_type(sheet: Sheet, k: int) -> bool:
     """Whether token k may stand for an engine by its displacement or type ("186", "M130"), and is no year, size or count."""
     tok = sheet.grid.at(k)
     if not any(map(str.isdigit, tok)) or tok in sheet.language.lists["no_types"]:
