@@ -120,6 +120,8 @@ NOT_THE_FIRST: list[tuple[str, set[Meaning]]] = [
     ("Engine: 302, not the 289 it left with.", {("engine", "replaced", "stated")}),
     ("The engine is the one it left the works with.", {("engine", "original", "stated")}),
     ("The 1968 got replaced with a 1971 in the nineties.", set()),
+    ("The engine is not the one it left the factory with.", {("engine", "replaced", "stated")}),
+    ("Cab is from another truck.", {("body", "replaced", "stated")}),
     ("The 998 is not the one it was born with.", {("engine", "replaced", "stated")}),
     ("It had an engine change in the seventies.", {("engine", "replaced", "stated")}),
     ("The back axle is from something else.", {("axle", "replaced", "stated")}),

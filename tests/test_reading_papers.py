@@ -119,6 +119,8 @@ ANSWERS: list[tuple[str, set[Meaning]]] = [
     ("Title | yes\nTires | good", {("title", "stated", "yes")}),
     ("Frame no: 77120Papers:none\nRuns well.", {("registration", "denied", "none")}),
     ("Title\nbill of sale only\n\nRuns.", {("title", "denied", "bill of sale only")}),
+    ("Vends belle voiture de 1962, roule bien.\nCarte grise: non", {("registration", "denied", "non")}),
+    ("Te koop mooie oude brommer, loopt goed.\nKenteken: ja", {("registration", "stated", "ja")}),
     ("Papers: V5C, no MOT", {("registration", "stated", "V5C"), ("inspection", "denied", "no MOT")}),
     ("title: ohio, 1951", {("title", "stated", "title")}),
     ("It has its V5C - no time wasters.", {("registration", "stated", "V5C")}),

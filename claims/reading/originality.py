@@ -39,11 +39,14 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     if sheet.role.partition(":")[0] == "papers":
         return
     yield from powered.read(sheet)
-    yield from told_otherwise.read(sheet)
+    told = list(told_otherwise.read(sheet))
+    yield from told
     questions = asked(sheet)
     for hit in sheet.found("originality"):
         entry = hit.entry
         if not entry.value or not sheet.is_free(hit.i, hit.i + 1) or hit.i in questions or _names_a_paper(sheet, hit):
+            continue
+        if any(draft.i <= hit.i < draft.j for draft in told):
             continue
         if entry.more == CLOSES:
             closing = closing_of(sheet, hit.j)

@@ -20,6 +20,11 @@ CLUB_REACH = 7
 SHORTEST_CLUB = 3
 """Letters of a club's short name before "dating letter"; it ends in C."""
 
+_ANSWER_LINKS = frozenset(":|=?-")
+"""Marks between a document that is a label and what is said of it."""
+_GOES_ON = frozenset(":/-?")
+"""Marks behind "yes" or "no" that show it to be something else."""
+
 
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of every document of a field."""
@@ -51,14 +56,14 @@ def _answer(sheet: Sheet, hit: Hit) -> tuple[int, int, str] | None:
     """The words that say yes or no behind a document that is a label, with their stance ("V5: NO", "Title | none, not issued",
     a line "Logbook" over a line "yes"); they end their cell, their line or a clause."""
     grid, lists = sheet.grid, sheet.language.lists
-    links = grid.at(hit.j) in lists["answer_links"]
+    links = grid.at(hit.j) in _ANSWER_LINKS
     k = hit.j + links
     if k >= grid.n or (grid.same_line(hit.i, k) != links and not _heads_a_line(sheet, hit)):
         return None
     end = k
     while end < grid.n and grid.same_line(k, end) and grid.toks[end] in lists["status"] | lists["status_denied"]:
         end += 1
-    if end == k or (grid.same_line(k, end) and (grid.toks[end].isalnum() or grid.toks[end] in lists["answer_goes_on"])):
+    if end == k or (grid.same_line(k, end) and (grid.toks[end].isalnum() or grid.toks[end] in _GOES_ON)):
         return None
     denied = any(t in lists["status_denied"] for t in grid.toks[k:end])
     opens = hit.i == 0 or not grid.same_line(hit.i - 1, hit.i) or grid.at(hit.i - 1) in {"|", "*", "-"}
