@@ -37,6 +37,8 @@ class Question:
     """Expected information about the vehicle and its parts; None where no belief is computed."""
     reason: str = ""
     """What the answer would settle: for the buyer's eyes, never in a letter."""
+    worth: float | None = None
+    """What it is ranked by; None where no belief is computed."""
 
 
 def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str, str]]) -> list[Question]:
@@ -127,14 +129,13 @@ def ranked(asked: Sequence[Question], belief: Belief, asks: dict[str, tuple[str,
     out = []
     for q in asked:
         look = known.pop((q.about, q.part), None)
-        out.append(dataclasses.replace(q, bits=look.bits, reason=_reason(look)) if look else q)
+        out.append(dataclasses.replace(q, bits=look.bits, reason=_reason(look), worth=look.worth) if look else q)
     out += [_of_look(look, belief.pack, asks) for look in known.values() if look.bits >= LEAST_BITS and look.about.partition(":")[0] in _ASKS]
     return sorted(out, key=_place)
 
 
 def _place(q: Question) -> tuple[float, int, float, int]:
-    bits = q.bits if q.bits is not None else UNMEASURED.get(q.grade, 0.0)
-    worth = bits / q.effort
+    worth = q.worth if q.worth is not None else UNMEASURED.get(q.grade, 0.0) / q.effort
     return -round(worth / STEP), GRADES.index(q.grade), -worth, q.effort
 
 
@@ -144,7 +145,7 @@ def _of_look(look: Look, pack: Pack, asks: dict[str, tuple[str, str]]) -> Questi
     part = pack.parts.get(look.part)
     where = feature.where if feature else part.where if part and part.where else "on the vehicle itself, not on papers or a plate"
     text = asks[_ASKS[kind]][0].format(part=part.name if part else look.part, where=where, feature="", year="", years="", quantity="")
-    return Question(text, look.part, look.about, (), look.effort, NOTE, look.bits, _reason(look))
+    return Question(text, look.part, look.about, (), look.effort, NOTE, look.bits, _reason(look), look.worth)
 
 
 def _reason(look: Look) -> str:

@@ -197,3 +197,24 @@ def test_never_an_accusing_word() -> None:
             text = " ".join([belief.story, *(p.story for p in belief.parts), *(r.text for p in belief.parts for r in p.rows if not r.claims)]).lower()
             assert "fake" not in text
             assert "forg" not in text
+
+
+def test_questions_are_ranked_by_information_and_lead_no_witness() -> None:
+    found = audit("1930 Quillfeather QF-5. Frame 33Q 07311 G.")
+    assert found.ranked[0].about == "number"
+    assert found.ranked[0].part in {"engine", "gearbox", "body"}
+    measured = [q for q in found.ranked if q.bits is not None]
+    assert len(measured) > 20
+    assert all(q.reason for q in measured)
+    # a question about a place names every place that is known
+    variants = {v.variant.replace("_", " ") for v in DEMO.variants if "_" in v.variant and not v.feature.endswith("_place")}
+    for q in found.ranked:
+        assert not any(v in q.text for v in variants)
+        assert q.reason not in q.text or not q.reason
+    assert not [q for q in found.ranked if (q.about, q.part) == ("number", "frame") and not q.findings]
+
+
+def test_own_inspection_outweighs_the_seller() -> None:
+    told = posterior(family_of(DEMO), [number("frame", "33Q07311G"), number("frame", "OP3101872", seen=True)])
+    top = int(told.origin.argmax())
+    assert told.family.makers[top] == "Ostrander & Pike"

@@ -26,7 +26,7 @@ from tests.render_cases import ALL, TEXTS, received, with_claims
 
 OURS = frozenset((
     "html", "head", "meta", "title", "style", "body", "a", "header", "p", "h1", "h2", "h3", "span", "bdi", "nav", "ul", "li", "main", "section",
-    "article", "dl", "dt", "dd", "div", "br", "wbr", "figure", "figcaption", "svg", "desc", "line", "text", "rect", "table", "caption", "thead",
+    "article", "dl", "dt", "dd", "div", "br", "wbr", "figure", "figcaption", "svg", "desc", "line", "text", "rect", "path", "table", "caption", "thead",
     "tbody", "tr", "th", "td", "ol", "strong", "footer",
 ))  # fmt: skip
 """Every element that the page itself uses."""
@@ -89,7 +89,7 @@ def test_headings_go_down_one_step_at_a_time_and_landmarks_are_there() -> None:
     for tag, attributes in page.elements:
         if tag == "section":
             assert attributes["aria-labelledby"] in page.ids
-        if tag == "svg" and attributes.get("class") == "time":
+        if tag == "svg" and attributes.get("class") in {"time", "belief"}:
             assert attributes["role"] == "img"
             assert set(attributes["aria-labelledby"].split()) <= set(page.ids)
         elif tag == "svg":

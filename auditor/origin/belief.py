@@ -7,6 +7,8 @@ from claims.pack import Pack
 
 NOTHING_KNOWN = "nothing known"
 DATED_READING = "dated reading"
+OF_THE_PART = 0.25
+"""What a bit about a part's state counts beside one about the vehicle's origin (measured: `tests/bench/questions.py`)."""
 NO_OPINION = (
     "Words for weights after the verbal scale of the ENFSI Guideline for Evaluative Reporting (2015). "
     "This is arithmetic on what was said, no forensic opinion."
@@ -47,13 +49,22 @@ class PartBelief:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """Something not yet told that can be looked at: `about` as in a question, expected bits, effort, what it would settle."""
+    """Something not yet told that can be looked at: `about` as in a question, effort, what it would settle.
+
+    `bits` are expected about the vehicle's origin and the part's state together, `of_origin` about the origin alone.
+    """
 
     about: str
     part: str
     bits: float
     effort: int
     settles: str
+    of_origin: float
+
+    @property
+    def worth(self) -> float:
+        """What it is ranked by: bits for the effort, those of the part's state alone at a share."""
+        return (self.of_origin + OF_THE_PART * (self.bits - self.of_origin)) / self.effort
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from auditor.origin.posterior import Posterior
 EFFORT_OF_NUMBER, EFFORT_OF_CASTING = 1, 2
 UNREADABLE = 0.05
 """Share of numbers that are worn, or given without their ends (the demo world's `statements`)."""
+LEAST_DOUBT = 0.05
 SETTLES = 0.5
 """A question settles what it takes this share of the doubt from."""
 
@@ -35,7 +36,7 @@ def looks(post: Posterior, evidence: Sequence[Evidence], only: str = "") -> list
         if open_looks:
             joint = joint_of(post, part)
             out += [_look(f, post, part, joint, about, effort, shown, later) for about, effort, shown, later in open_looks]
-    return sorted(out, key=lambda k: (-k.bits / k.effort, k.effort, k.about, k.part))
+    return sorted(out, key=lambda k: (-k.worth, k.effort, k.about, k.part))
 
 
 def _open(f: Family, part: str, told: set[tuple[str, str, str]]) -> Iterator[tuple[str, int, Vector, dict[str, Vector]]]:
@@ -93,7 +94,9 @@ def _look(f: Family, post: Posterior, part: str, joint: PartJoint, about: str, e
     keep = 1 - UNREADABLE if about == "number" else 1.0
     whole = sum(by_state[1:], by_state[0])
     bits = keep * (_entropy(whole.sum(0)) - sum(_entropy(b) - _entropy(b.sum(1)) for b in by_state))
-    return Look(about, part, max(0.0, float(bits)), effort, _settles(f, post, whole, keep))
+    whole_doubt = _entropy(whole.sum(1))
+    of_origin = keep * (whole_doubt + _entropy(whole.sum(0)) - _entropy(whole))
+    return Look(about, part, max(0.0, float(bits)), effort, _settles(f, whole, keep, of_origin, whole_doubt), max(0.0, of_origin))
 
 
 def _copied(post: Posterior, mass: Vector, shown: Vector, anyone: Vector, copies: float) -> Vector:
@@ -114,13 +117,12 @@ def _entropy(p: Vector) -> float:
     return float(-(flat * np.log2(flat)).sum())
 
 
-def _settles(f: Family, post: Posterior, whole: Vector, keep: float) -> str:
+def _settles(f: Family, whole: Vector, keep: float, of_origin: float, doubt: float) -> str:
     """What the answer would settle: the maker, the date, or only something of the part."""
     makers = np.array([[m == k for m in f.makers] for k in dict.fromkeys(f.makers)], float)
-    for by_what, words in ((makers, "the maker"), (None, "the date of building")):
-        joint = whole if by_what is None else by_what @ whole
-        doubt = _entropy(joint.sum(1))
-        told = keep * (doubt + _entropy(joint.sum(0)) - _entropy(joint))
-        if doubt > 0.05 and told >= SETTLES * doubt:
-            return words
-    return "the part"
+    joint = makers @ whole
+    of_makers = _entropy(joint.sum(1))
+    told = keep * (of_makers + _entropy(joint.sum(0)) - _entropy(joint))
+    if of_makers > LEAST_DOUBT and told >= SETTLES * of_makers:
+        return "the maker"
+    return "the date of building" if doubt > LEAST_DOUBT and of_origin >= SETTLES * doubt else "the part"

@@ -14,6 +14,8 @@ from auditor.origin.likelihood import ENGINE, PLATE, Likelihoods, Told
 
 F, P, E, A = "F", "P", "E", "A"
 """Frame's number as seen; plate's; engine's; the frame's number as told."""
+Home = tuple[frozenset[str], tuple[str, ...]]
+"""The roles that share a number, and the parts that came with the machine that bears it."""
 
 
 class SharedNumbers:
@@ -30,6 +32,8 @@ class SharedNumbers:
         }
         self._entries()
         self._sums: dict[tuple[frozenset[str], int], Vector] = {}
+        self._here: dict[tuple[frozenset[str], tuple[str, ...], int], Vector] = {}
+        self._lone: dict[tuple[str, frozenset[str], bool], tuple[float, float]] = {}
 
     def _entries(self) -> None:
         """Entries of all runs: the cell, the weight and what each role says of it."""
@@ -131,7 +135,7 @@ class SharedNumbers:
     def _products(
         self, frame: str, plate: str, engine: str, frame_roles: set[str], plate_roles: set[str], together: bool, share: float
     ) -> Iterator[tuple[Vector, Vector]]:
-        f, like, ident = self.family, self.like, self.family.pack.identity
+        like, ident = self.like, self.family.pack.identity
         groups: dict[str, set[str]] = {"O": set(), "D": set()}
         scalar, said = share, (1.0, 0.0)
         where = frame if together else plate
@@ -151,29 +155,44 @@ class SharedNumbers:
                 said = (1.0, read / value) if value else (0.0, 0.0)
         if engine in groups:
             groups[engine].add(E)
-        phis = {"O": np.ones(f.size), "D": np.ones(f.size)}
-        for part, home in ((ident, frame), (PLATE, plate), (ENGINE, engine)):
-            if home in phis:
-                phis[home] = phis[home] * like.cell[part]
-        yield from self._by_cells(groups, phis, scalar, said, P in groups["O"], P in groups["D"])
+        of = {home: tuple(p for p, h in ((ident, frame), (PLATE, plate), (ENGINE, engine)) if h == home) for home in groups}
+        yield from self._by_cells(
+            (frozenset(groups["O"]), of["O"]), (frozenset(groups["D"]), of["D"]), scalar, said, P in groups["O"], P in groups["D"]
+        )
 
     def _by_cells(
-        self, groups: dict[str, set[str]], phis: dict[str, Vector], scalar: float, said: tuple[float, float], on_own: bool, on_donor: bool
+        self, own: Home, donor: Home, scalar: float, said: tuple[float, float], on_own: bool, on_donor: bool
     ) -> Iterator[tuple[Vector, Vector]]:
-        own, donor, plain = frozenset(groups["O"]), frozenset(groups["D"]), self.plain_year
+        plain = self.plain_year
         if plain is None:
-            yield scalar * phis["O"] * self.sums(own, 0), phis["D"] * self.sums(donor, 0)
+            yield scalar * self.here(*own, 0), self.here(*donor, 0)
         elif on_donor:
-            u, v = scalar * phis["O"] * self.sums(own, 0), phis["D"]
-            yield u * plain, v * self.sums(donor, 0)
-            yield u, v * self.sums(donor, 1)
+            u = scalar * self.here(*own, 0)
+            yield u * plain, self.here(*donor, 0)
+            yield u, self.here(*donor, 1)
         elif on_own:
-            yield scalar * phis["O"] * (self.sums(own, 0) * plain + self.sums(own, 1)), phis["D"] * self.sums(donor, 0)
+            yield scalar * (self.here(*own, 0) * plain + self.here(*own, 1)), self.here(*donor, 0)
         else:
-            yield scalar * phis["O"] * self.sums(own, 0) * (said[0] * plain + said[1]), phis["D"] * self.sums(donor, 0)
+            yield scalar * self.here(*own, 0) * (said[0] * plain + said[1]), self.here(*donor, 0)
+
+    def here(self, roles: frozenset[str], parts: tuple[str, ...], read_off: int) -> Vector:
+        """By cell: what these parts look like and what is told of the number that these roles share."""
+        key = roles, parts, read_off
+        if key not in self._here:
+            value = self.sums(roles, read_off)
+            for part in parts:
+                value = value * self.like.cell[part]
+            self._here[key] = value
+        return self._here[key]
 
     def _alone(self, home: str, roles: frozenset[str], phi: Vector | None) -> tuple[float, float]:
         """(value, value with the year read off the plate) of a group whose number is neither the vehicle's nor the donor's."""
+        key = home, roles, phi is None
+        if key not in self._lone:
+            self._lone[key] = self._alone_now(home, roles, phi)
+        return self._lone[key]
+
+    def _alone_now(self, home: str, roles: frozenset[str], phi: Vector | None) -> tuple[float, float]:
         if home in {"I", "any"}:
             weights = self.family.prior if phi is None else self.family.prior * phi
             return float(weights @ self.sums(roles, 0)), float(weights @ self.sums(roles, 1)) if P in roles else 0.0

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from auditor.audit import Audit
 from auditor.origin.belief import NO_OPINION, Belief, PartBelief, Weight
-from auditor.origin.belief import Look as Look
 from claims.standards.edtf import month_text
 
 HEADING = "What each part probably is"
@@ -16,6 +15,8 @@ HOW = (
     "Worked out from what is said, the tables and how such machines survive; it changes with every answer. It is no proof of identity. " + NO_OPINION
 )
 MOST_ROWS = 6
+LEAST_BITS = 1.0
+"""Rows that are no support either way stay out of screens; JSON has them all."""
 PLOT_HEIGHT = 30.0
 YEARS_BETWEEN_FIGURES = 3
 
@@ -79,7 +80,7 @@ def _in_a_hundred(part: PartBelief) -> str:
 
 def _weightiest(rows: Sequence[Weight]) -> tuple[Weight, ...]:
     """The rows that weigh most, in their order; the prior and the sum of the small ones are left to JSON."""
-    said = [r for r in rows if r.claims]
+    said = [r for r in rows if r.claims and abs(r.bits or 0.0) >= LEAST_BITS]
     chosen = sorted(said, key=lambda r: -abs(r.bits or 0.0))[:MOST_ROWS]
     return tuple(r for r in said if r in chosen)
 

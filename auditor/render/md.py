@@ -25,7 +25,7 @@ _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 def render(audit: Audit) -> str:
     """The whole report with a line end."""
     r = report_of(audit)
-    parts = [_head(r), _answered(r), _findings(r), _words(r.marked), _dates(r), _numbers(r.sheet), _places(r), _questions(r), _sources(r), _cautions(r)]
+    parts = [_head(r), _answered(r), _findings(r), _words(r.marked), _dates(r), _accounts(r), _numbers(r.sheet), _places(r), _questions(r), _sources(r), _cautions(r)]
     return "\n".join(line.rstrip() for part in parts for line in part) + "\n"
 
 
@@ -156,6 +156,24 @@ def _dates(r: Report) -> Iterator[str]:
         for g in p.gaps:
             early, late = escaped(p.rows[g.early_row].label), escaped(p.rows[g.late_row].label)
             yield from ("", f"{g.ties.capitalize()}: {early} and {late} do not meet: {g.words}.")
+
+
+def _accounts(r: Report) -> Iterator[str]:
+    if not r.accounts:
+        return
+    yield from ("", f"## {report.PARTS_HEADING}")
+    for a in r.accounts:
+        yield ""
+        if len(r.accounts) > 1:
+            yield from (f"### Machine {a.item}", "")
+        for line in a.lines:
+            yield f"- **{escaped(line.name)}**: {escaped('; '.join(filter(None, (line.story, line.share))))}"
+            yield from (f"  - {escaped(row.text)}: {row.words}" for row in line.rows)
+            if line.change:
+                yield f"  - would change it most: {escaped(line.change)}"
+        if a.untouched:
+            yield f"- nothing is said of {escaped(', '.join(a.untouched))}"
+    yield from ("", escaped(report.HOW_BELIEVED))
 
 
 def _numbers(sheet: Sheet) -> Iterator[str]:

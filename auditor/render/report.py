@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from auditor.audit import Audit
 from auditor.finding import CONTRADICTION, GRADES, Finding
 from auditor.questions import Question
+from auditor.render.accounts import HEADING, HOW, Account, accounts
 from auditor.render.answered import Answered, answered
 from auditor.render.marked import Mark, Marked, marked
 from auditor.render.places import Family, families
@@ -15,6 +16,7 @@ from auditor.sheet import Sheet, sheet_of
 from claims.pack_rows import Source
 from extractors.document import Quote
 
+PARTS_HEADING, HOW_BELIEVED = HEADING, HOW
 NO_TABLES = "No table here knows this make: only the words were compared."
 NOTHING_FOUND = "Nothing was found against what is said. That is no proof that it is true."
 NOTHING_READ = "Nothing was claimed that this tool reads: no maker, model, year, number or part."
@@ -64,6 +66,8 @@ class Report:
     """(grade, heading, findings), the gravest first; a grade without findings is absent."""
     marked: Marked
     pictures: tuple[Picture, ...]
+    accounts: tuple[Account, ...]
+    """What each vehicle and its parts probably are; empty where no family has sourced priors."""
     sheet: Sheet
     families: tuple[Family, ...]
     questions: tuple[Question, ...]
@@ -83,7 +87,7 @@ def report_of(audit: Audit) -> Report:
     shown = [_shown(n, f, by_quote, sources, len(sheet.items) > 1) for n, f in enumerate(audit.findings, 1)]
     grades = tuple((g, HEADINGS[g], own) for g in GRADES if (own := tuple(s for s in shown if s.finding.grade == g)))
     return Report(
-        title_of(audit), _result(audit), tuple(p.family for p in audit.packs), grades, words, pictures(audit), sheet, families(audit),
+        title_of(audit), _result(audit), tuple(p.family for p in audit.packs), grades, words, pictures(audit), accounts(audit), sheet, families(audit),
         audit.questions, sources, (*audit.cautions, *STANDING_CAUTIONS),
         tuple(f"{f.where} failed and was left out: {f.message}" for f in audit.faults), _source_name(audit), answered(audit),
     )  # fmt: skip

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from auditor.audit import Audit
 from auditor.finding import Finding
 from auditor.questions import IN_A_LETTER
+from auditor.render.accounts import HEADING as PARTS_HEADING
+from auditor.render.accounts import HOW, accounts
 from auditor.render.answered import HEADING, answered
 from auditor.render.plain import (
     HEADINGS,
@@ -29,7 +31,7 @@ NOT_SHOWN = ("hazard", "vehicle_type")
 
 def render(audit: Audit) -> str:
     """The whole report as text with a line end."""
-    lines = [*_head(audit), *_answered(audit), *_findings(audit), *_numbers(audit), *_claimed(audit), *_questions(audit), *_cautions(audit)]
+    lines = [*_head(audit), *_answered(audit), *_findings(audit), *_accounts(audit), *_numbers(audit), *_claimed(audit), *_questions(audit), *_cautions(audit)]
     return "\n".join(harmless(line).rstrip() for line in lines) + "\n"
 
 
@@ -81,6 +83,21 @@ def _finding(finding: Finding, number: int) -> Iterator[str]:
         yield from _entry("innocent", text)
     if finding.settle:
         yield from _entry("settles", finding.settle)
+
+
+def _accounts(audit: Audit) -> Iterator[str]:
+    for account in accounts(audit):
+        yield ""
+        yield PARTS_HEADING.upper() + (f" (machine {account.item})" if account.item > 1 else "")
+        for line in account.lines:
+            yield from _entry(line.name, "; ".join(filter(None, (line.story, line.share))))
+            for row in line.rows:
+                yield from textwrap.wrap(f"{one_line(row.text)}: {row.words}", WIDTH, initial_indent=" " * 18 + "- ", subsequent_indent=" " * 20)
+            if line.change:
+                yield from textwrap.wrap(f"would change it most: {line.change}", WIDTH, initial_indent=" " * 18, subsequent_indent=" " * 20)
+        if account.untouched:
+            yield from _entry("nothing said", ", ".join(account.untouched))
+        yield from textwrap.wrap(HOW, WIDTH, initial_indent="     ", subsequent_indent="     ")
 
 
 def _numbers(audit: Audit) -> Iterator[str]:
