@@ -4,6 +4,7 @@ A number that is not there is stated; a document is there or not, whoever says s
 its builder ("by …") is not; talk of a model line ("built from 1947 to 1957") is about no single vehicle.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from functools import cached_property
 
@@ -41,15 +42,17 @@ class Talk:
         return frozenset(found - own)
 
     @cached_property
-    def tail(self) -> int:
-        """The last line of a text where it is nothing but names of makers and models (words for a search); -1 for none."""
+    def tails(self) -> frozenset[int]:
+        """The lines of a text, behind its first, that are nothing but names of makers and models: words for a search."""
         grid = self.sheet.grid
         if self.sheet.role != "text" or not grid.n or grid.line[-1] == grid.line[0]:
-            return -1
-        tokens = [k for k in range(grid.n) if grid.line[k] == grid.line[-1]]
-        named = {k for d in self.drafts if d.kind in NAMES for k in range(d.i, d.j)}
-        names = sum(d.kind in NAMES and d.i >= tokens[0] for d in self.drafts)
-        return grid.line[-1] if names >= FEWEST_NAMES and 2 * len(named & set(tokens)) > len(tokens) else -1
+            return frozenset()
+        names = [d for d in self.drafts if d.kind in NAMES and grid.line[d.i] != grid.line[0]]
+        counts = Counter(grid.line[d.i] for d in names)
+        named = Counter(grid.line[k] for k in {k for d in names for k in range(d.i, d.j)})
+        many = {line for line, count in counts.items() if count >= FEWEST_NAMES}
+        tokens = Counter(line for line in grid.line if line in many)
+        return frozenset(line for line in many if 2 * named[line] > tokens[line])
 
     def stance(self, draft: Draft) -> str:
         """The stance of one draft."""
@@ -58,7 +61,7 @@ class Talk:
             return max(STATED, stances.whole, key=STANCES.index)
         if draft.kind == "papers":
             return _of_a_document(stances, sheet, draft)
-        if draft.kind in NAMES and sheet.grid.line[draft.i] == self.tail:
+        if draft.kind in NAMES and sheet.grid.line[draft.i] in self.tails:
             return OTHER_ITEM
         if sheet.grid.sentence[draft.i] in self.of_the_line and (draft.kind in NAMES or _is_production(draft)):
             return OTHER_ITEM

@@ -6,14 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from auditor.render.plain import readings_words
 from claims.decode import decode, decode_numbers, decoded_claims, months_of
 from claims.decoders import OPEN_DECADE
 from claims.misreading import CONFUSED, misreadings, slips
 from claims.pack import Pack, read_pack
 from claims.period import period
 from claims.reader import read_claims
-from claims.reading_of_number import Decoding
+from claims.reading_of_number import Decoding, readings_words
 from extractors import make_document
 from tests.test_packs import PACKS, TABLES, decoded, number_claim, written
 
