@@ -120,8 +120,9 @@ The reader has seen these again and again: the figures tell what it knows, not h
 
 {scores["gold/tuned"].table()}
 ## Listings kept aside
-Never opened while the rules were made. The figures are those of the first run, on the day that this page was written;
-expect them on listings of your own.
+Never opened while the rules were made. The figures are those of the first run, on the day that this page was written.
+The same hands wrote both sets, so expect less on listings of your own: of 70 listings by another hand, which have since
+joined the first set, the first twenty scored an F1 of 0.77 when they were met for the first time.
 
 {scores["gold/kept"].table()}
 ## What follows
