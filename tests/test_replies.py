@@ -19,7 +19,6 @@ from tests.reply_cases import OUTCOMES, Exchange, changed, exchanges, is_right, 
 ALL = list(exchanges())
 READER_MISSES = {
     "minor-one-owner-and-the-widow": "a chain of owners told as a story is not read as previous owners",
-    "workshop-exchange-engine": "“isn't the engine it left the factory with” is not read as replaced",
 }
 """Exchanges that fail for what the reader of words misses; a reader that learns it turns the test red, and the line goes."""
 LISTING = """1928 Quillfeather Pattern 5
