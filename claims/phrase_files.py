@@ -92,8 +92,14 @@ def tables(language: str) -> dict[str, dict[str, Any]]:
 
 @cache
 def known_words(language: str) -> frozenset[str]:
-    """The words by which a sentence of a language is known."""
-    return frozenset(tables(language).get("language", {}).get("words", ()))
+    """The words by which a sentence of a language is known; of a file no more is read than its table `language`."""
+    path = FOLDER / f"{language}.toml"
+    text = (path if path.is_file() else FOLDER / language / "language.toml").read_text(encoding="utf-8")
+    if not path.is_file():
+        return frozenset(tomllib.loads(text).get("words", ()))
+    start = text.index("[language]")
+    end = text.find("\n[", start)
+    return frozenset(tomllib.loads(text[start : end if end > 0 else len(text)])["language"].get("words", ()))
 
 
 @cache

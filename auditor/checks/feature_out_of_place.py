@@ -73,7 +73,11 @@ def _meets(span: FeatureSpan, date: Span) -> bool:
 
 def _agrees_by_serial(case: Case, own: Sequence[FeatureSpan]) -> bool:
     """Whether some identity number's serial lies within a span that is given in serials; silence where none is known."""
-    serials = [(d.scheme.run or d.scheme.scheme, int(d.groups["serial"])) for d in case.identity_readings if d.scheme and d.groups.get("serial", "").isdigit()]
+    serials = [
+        (d.scheme.run or d.scheme.scheme, int(d.groups["serial"]))
+        for d in case.identity_readings
+        if d.scheme and d.groups.get("serial", "").isdigit()
+    ]
     spans = [s for s in own if not s.scheme or any(s.scheme == name for name, _ in serials)]
     if not serials or not spans:
         return True

@@ -1,14 +1,17 @@
 """What replies and notes changed, in words that every form of report shows: findings, words taken back, answers, what is open."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from auditor.audit import Audit
-from auditor.contract import BeliefRecord, BelievedRecord, belief
 from auditor.render.dates_in_words import span_words
 from auditor.render.plain import one_line, place
 from auditor.replies.changes import Change
 from auditor.replies.later_word import Replaced
 from claims.standards import edtf
+
+if TYPE_CHECKING:
+    from auditor.contract import BeliefRecord, BelievedRecord
 
 HEADING = "What replies and notes changed"
 CLEARED, NEW, STANDING = "Cleared", "New", "Standing"
@@ -50,6 +53,8 @@ def answered(audit: Audit) -> Answered | None:
     """What the letters of an audit changed; None where it has none."""
     if audit.changes is None:
         return None
+    from auditor.contract import belief
+
     c = audit.changes
     groups = ((CLEARED, c.cleared), (NEW, c.new), (STANDING, c.standing))
     taken = dict.fromkeys(_taken(r) for r in c.replaced)
@@ -73,12 +78,12 @@ def _taken(r: Replaced) -> str:
     return one_line(f"“{r.earlier.quote.text}” ({place(r.earlier)}): {how}: {r.why}")
 
 
-def _known(record: BeliefRecord, audit: Audit) -> str:
+def _known(record: "BeliefRecord", audit: Audit) -> str:
     name = next((p.parts[record.part].name for p in audit.packs if record.part in p.parts), record.part)
     return one_line(f"{name}: {_believed(record.before)} → {_believed(record.after)}")
 
 
-def _believed(record: BelievedRecord | None) -> str:
+def _believed(record: "BelievedRecord | None") -> str:
     """What is known of a part in words: how likely it is the first one, by whom, from when."""
     if record is None:
         return NOTHING_KNOWN

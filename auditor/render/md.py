@@ -25,7 +25,19 @@ _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 def render(audit: Audit) -> str:
     """The whole report with a line end."""
     r = report_of(audit)
-    parts = [_head(r), _answered(r), _findings(r), _words(r.marked), _dates(r), _accounts(r), _numbers(r.sheet), _places(r), _questions(r), _sources(r), _cautions(r)]
+    parts = [
+        _head(r),
+        _answered(r),
+        _findings(r),
+        _words(r.marked),
+        _dates(r),
+        _accounts(r),
+        _numbers(r.sheet),
+        _places(r),
+        _questions(r),
+        _sources(r),
+        _cautions(r),
+    ]
     return "\n".join(line.rstrip() for part in parts for line in part) + "\n"
 
 

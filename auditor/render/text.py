@@ -31,7 +31,16 @@ NOT_SHOWN = ("hazard", "vehicle_type")
 
 def render(audit: Audit) -> str:
     """The whole report as text with a line end."""
-    lines = [*_head(audit), *_answered(audit), *_findings(audit), *_accounts(audit), *_numbers(audit), *_claimed(audit), *_questions(audit), *_cautions(audit)]
+    lines = [
+        *_head(audit),
+        *_answered(audit),
+        *_findings(audit),
+        *_accounts(audit),
+        *_numbers(audit),
+        *_claimed(audit),
+        *_questions(audit),
+        *_cautions(audit),
+    ]
     return "\n".join(harmless(line).rstrip() for line in lines) + "\n"
 
 
