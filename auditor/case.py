@@ -65,9 +65,7 @@ class Case:
         not know ("1998 Yamaha 90", "trade for a '57 Safari"), or far down in the prose with nothing that ties it to the vehicle."""
         if _is_head(claim):
             return False
-        if claim.quote.field == TEXT and _STRAIGHT.search(
-            self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()
-        ):
+        if claim.quote.field == TEXT and _STRAIGHT.search(self._before(claim)):
             return True
         if claim.kind != "year":
             return False
@@ -85,9 +83,13 @@ class Case:
             return not any(_is_known(c.value or "", heads) for c in beside)
         return claim.quote.field == TEXT and not beside and bool(heads) and not self._is_tied(claim)
 
+    def _before(self, claim: Claim) -> str:
+        """The characters straight before a claim in the text, in lower case."""
+        return self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()
+
     def _is_tied(self, claim: Claim) -> bool:
         """Whether words tie a year in the text to the vehicle: it opens the text, is said by papers, or "it is a" stands before it."""
-        before = self.document.text[max(0, claim.quote.start - TIED_CHARACTERS) : claim.quote.start].lower()
+        before = self._before(claim)
         if _OF_A_THING.search(before):
             return False
         return claim.quote.start < OPENING_CHARACTERS or claim.stance != STATED or _TIES.search(before) is not None

@@ -43,6 +43,8 @@ _ABBREVIATED = frozenset(
 _MONTHS_BEHIND_A_POINT = frozenset("januar februar märz april mai juni juli august september oktober november dezember".split())
 """Months before which a day is written with a point ("17. Juni")."""
 _ENDINGS = frozenset(".!?;:|")
+FEWEST_LINES, CAPITAL_LINES = 5, 4
+"""Lines from which a text is judged line by line; one in so many may have capitals where the writer uses none."""
 LONGER_LINE = 62
 LONG_LINE = 50
 """A line at least this long, followed by one that starts in lower case, is taken for wrapped prose; a longer
@@ -74,12 +76,17 @@ class Grid:
         """The tokens that hold a figure, in order."""
 
     @property
+    def is_shouting(self) -> bool:
+        """Whether the writer uses nothing but capitals."""
+        return self.shadow.isupper()
+
+    @property
     def has_no_capitals(self) -> bool:
         """Whether the writer uses next to no capitals."""
         if self._no_capitals is None:
             few, text = len(self.shadow) // 100, self.shadow
             capitals = _CAPITAL.finditer(text) if text.isascii() else filter(str.isupper, text)
-            self._no_capitals = next(itertools.islice(capitals, few, None), None) is None
+            self._no_capitals = next(itertools.islice(capitals, few, None), None) is None or self._has_few_lines_with_capitals()
         return self._no_capitals
 
     def figure_from(self, i: int) -> int:
@@ -93,6 +100,11 @@ class Grid:
         for number, found in enumerate(_NEW_LINE.finditer(self.shadow)):
             lines += [number] * (bisect_left(self.starts, found.start(), len(lines)) - len(lines))
         return lines + [self.shadow.count("\n")] * (self.n - len(lines))
+
+    def _has_few_lines_with_capitals(self) -> bool:
+        """Whether nearly all of many lines are without capitals: a dealer's or a site's own line does not make the writer's case."""
+        lines = [line for line in self.shadow.split("\n") if line.strip()]
+        return len(lines) >= FEWEST_LINES and sum(line.islower() for line in lines) * CAPITAL_LINES >= len(lines) * (CAPITAL_LINES - 1)
 
     def _divided(self) -> tuple[list[int], list[int]]:
         line = self.line

@@ -62,8 +62,3 @@ def numeric_date(first: int, second: int, year: str) -> str:
     if 1 <= first <= 12 and 1 <= second <= 31:
         return month_date(year, first, second)
     return ""
-
-
-def whole_year(token: str) -> str:
-    """A year of four figures, or of two in its century; empty for none."""
-    return token if is_year(token) else two_figure_year(token)

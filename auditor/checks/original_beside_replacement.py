@@ -22,7 +22,6 @@ NEAR = 90
 CHANGED = ("replaced", "reproduction")
 SINGLE = ("engine", "gearbox", "frame", "axle", "plate", "hull")
 """Parts of which a vehicle has one; panels and components may differ among themselves."""
-WORK = ("restored",)
 
 
 def check(case: Case) -> Iterator[Finding]:

@@ -53,12 +53,6 @@ def believed(claims: Sequence[Claim], decodings: Sequence[Decoding], pack: Pack,
     return belief_on(f, evidence, item)
 
 
-def posterior_of(claims: Sequence[Claim], decodings: Sequence[Decoding], pack: Pack, item: int) -> Posterior:
-    """The posterior alone, without an account."""
-    f = family_of(pack)
-    return Posterior(f, likelihoods(f, evidence_of(claims, decodings, pack, item)))
-
-
 def belief_on(f: Family, evidence: Sequence[Evidence], item: int = 1) -> Belief:
     """The belief from evidence, with its account."""
     ends = _ends(evidence)

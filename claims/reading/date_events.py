@@ -82,7 +82,7 @@ def _left_its_works(sheet: Sheet, date: Date) -> bool:
     named = 0
     while k >= 0 and named < PLACE_WORDS and grid.as_written(k)[:1].isupper() and grid.toks[k].isalpha() and grid.same_line(k, date.i):
         named, k = named + 1, k - 1
-    return named > 0 and k >= 0 and grid.toks[k] in sheet.language.lists["left_words"] and not grid.shadow.isupper()
+    return named > 0 and k >= 0 and grid.toks[k] in sheet.language.lists["left_words"] and not grid.is_shouting
 
 
 def _is_relative(sheet: Sheet, i: int) -> bool:

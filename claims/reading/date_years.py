@@ -72,7 +72,7 @@ def is_an_item(sheet: Sheet, date: Date) -> bool:
     opens = date.i == 0 or not grid.same_line(date.i - 1, date.i) or grid.sentence[date.i - 1] != grid.sentence[date.i] or before == ","
     closes = date.j >= grid.n or not grid.same_line(date.i, date.j) or behind in {",", ".", ";"} or sheet.starting("cue-before", date.j) is not None
     named = any(h.j <= date.i for c in ("modelrun", "maker") for h in sheet.beside(c, date.i))
-    if date.i == 0 and date.bare and "~" in date.value:
+    if opens and before != "," and date.bare and "~" in date.value:
         return True
     if before == "," and closes and date.bare and named and "X" in date.value:
         return True

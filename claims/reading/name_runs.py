@@ -53,7 +53,7 @@ def runs(sheet: Sheet) -> Iterator[tuple[int, int, str, str]]:
 def is_name(sheet: Sheet, hit: Hit) -> bool:
     """Whether a hit is written as a name: with its capital, unless the field has none or nothing but capitals."""
     text = sheet.grid.as_written(hit.i)
-    if hit.entry.more == "capitals" and not (text.isupper() and not sheet.grid.shadow.isupper()):
+    if hit.entry.more == "capitals" and not (text.isupper() and not sheet.grid.is_shouting):
         return False
     if hit.entry.category == "model" and hit.entry.more in {EVERYDAY, OF_MAKER} and not _follows_a_name(sheet, hit):
         return False
@@ -185,7 +185,7 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         named = capitals and written[:1].isupper() and tok.isalpha() and len(tok) > 1 and behind_maker and not written.isupper()
         mark = tok in MARKS and grid.at(k + 1)[:1] and (grid.at(k + 1)[0].isdigit() or grid.at(k + 1) in ROMAN)
         after_mark = k > i and grid.toks[k - 1] in MARKS and (tok.isdigit() or tok in ROMAN)
-        short = written.isupper() and tok.isalpha() and len(tok) <= 4 and (k > i or behind_maker) and not _is_shouting(sheet)
+        short = written.isupper() and tok.isalpha() and len(tok) <= 4 and (k > i or behind_maker) and not grid.is_shouting
         if not (code or figures or named or mark or after_mark or short):
             break
         if tok.isdigit() and len(tok) > 4:
@@ -216,7 +216,3 @@ def _is_size_behind(sheet: Sheet, k: int) -> bool:
     ):
         return False
     return (tok in _BARE_SIZES and len(tok) < 4) or (len(tok) == 1 and behind in {"cylinder", "cyl", "speed", "door", "seater"})
-
-
-def _is_shouting(sheet: Sheet) -> bool:
-    return sheet.grid.shadow.isupper()

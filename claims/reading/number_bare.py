@@ -213,7 +213,7 @@ def _announced_before(sheet: Sheet, i: int) -> str:
 def _is_of_words(sheet: Sheet, mark: Extent) -> bool:
     """Whether what looks like a mark is a figure and a common word ("CONTRACT 31 SO 1931")."""
     toks = sheet.grid.toks[mark.i : mark.j]
-    return any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in toks) and sheet.grid.shadow.isupper()
+    return any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in toks) and sheet.grid.is_shouting
 
 
 def _is_near_mark_word(sheet: Sheet, i: int) -> bool:

@@ -4,20 +4,18 @@ from collections.abc import Iterator
 
 from claims.claim import OTHER_ITEM, compact
 from claims.grid import Grid
-from claims.lexicon import Hit
 from claims.reading.number_forms import LONGEST_WORD, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
+from claims.reading.number_instead import nothing_behind
 from claims.reading.number_labels import Label
-from claims.reading.number_shapes import filler, has_unit, is_date, is_range
+from claims.reading.number_pairs import range_behind, respective, second_of_a_pair
+from claims.reading.number_shapes import SHORTEST_FIGURES, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
 from claims.reading.spelled_numbers import spelled_extent
 from claims.values import is_year
 
 LONGEST_GAP = 5
-LONGEST_WORDS = 9
-"""Words that may stand in a number's place."""
 TOLD_PARTS = ("engine", "gearbox", "component")
 
-SHORTEST_FIGURES = 3
 MOST_WORDS = 3
 FEWEST_ARTICLED = 4
 """Fewest figures of a number behind "the" or "a" ("motor is the M130" names a type)."""
@@ -53,21 +51,9 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             sheet.take(found.i, end)
             sheet.aside.update(range(found.i, end))
         return
-    none = sheet.starting("none", k)
-    if none and (announced or not label.weak) and (grid.same_line(label.j - 1, none.i) or _is_own_line(sheet, label, none)):
-        sheet.take(none.i, none.j)
-        yield from (Draft("number", part, None, none.i, none.j) for part in label.parts)
-        return
-    end = filler(sheet, k)
-    if end and grid.at(end) == "," and grid.same_line(k, end + 1) and any(c.isdigit() for c in grid.at(end + 1) + grid.at(end + 2)):
-        end = 0
-    if end and (announced or not label.weak):
-        sheet.take(k, end)
-        yield from (Draft("number", part, None, k, end) for part in label.parts)
-        return
-    if end := _words_in_a_cell(sheet, label, k):
-        sheet.take(k, end)
-        yield from (Draft("number", part, None, k, end) for part in label.parts)
+    if place := nothing_behind(sheet, label, k, announced):
+        sheet.take(*place)
+        yield from (Draft("number", part, None, *place) for part in label.parts)
         return
     found = _found_behind(sheet, k, label, forms, announced)
     if found and not announced and _belongs_behind(sheet, found):
@@ -77,7 +63,7 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         parts = (_told_of(sheet, label),) if label.parts == ("vehicle",) else label.parts
         if parts == ("unknown",) and found.scheme:
             parts = (found.scheme.part,)
-        if span := _range_behind(sheet, label, found):
+        if span := range_behind(sheet, label, found):
             sheet.take(found.i, span.j)
             yield from (Draft("number", part, e.value, e.i, e.j, OTHER_ITEM) for part in parts for e in (found, span))
             return
@@ -90,13 +76,13 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         ):
             parts = (found.scheme.part,)
         family = found.pack.id if found.pack and found.scheme and found.scheme.stands_alone else ""
-        if len(parts) == 2 and (other := _respective(sheet, found, forms, parts[1])):
+        if len(parts) == 2 and (other := respective(sheet, found, forms, parts[1])):
             sheet.take(other.i, other.j)
             yield Draft("number", parts[0], found.value, found.i, found.j, family=family)
             yield Draft("number", parts[1], other.value, other.i, other.j, family=family)
             return
         yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
-        if len(parts) == 1 and (second := _second_of_a_pair(sheet, label, found)):
+        if len(parts) == 1 and (second := second_of_a_pair(sheet, label, found)):
             sheet.take(second.i, second.j)
             yield Draft("number", parts[0], second.value, second.i, second.j)
 
@@ -109,28 +95,6 @@ def _told_of(sheet: Sheet, label: Label) -> str:
     plain = sheet.grid.at(label.i) in sheet.language.lists["plain_serial"]
     first = hits[0].i == 0 or sheet.grid.sentence[hits[0].i - 1] != sheet.grid.sentence[label.i]
     return hits[0].entry.value if plain and first else "vehicle"
-
-
-def _words_in_a_cell(sheet: Sheet, label: Label, k: int) -> int:
-    """The end of a cell of words, without a figure, in the place of a number: behind a colon or bar, or on the line below a
-    label that is all of its line ("Engine number | can't be made out"); 0 where a number may stand there or nothing does."""
-    grid = sheet.grid
-    if label.weak or not label.parts or not any(sheet.starting("numword", n) for n in range(label.i, label.j)):
-        return 0
-    own_line = (label.i == 0 or not grid.same_line(label.i - 1, label.i)) and grid.line[k] == grid.line[label.j - 1] + 1 and k == label.j
-    if not own_line and not (grid.at(k - 1) in {":", "|"} and grid.same_line(label.i, k)):
-        return 0
-    end = k
-    while end < grid.n and grid.same_line(k, end) and grid.toks[end] not in {"|", ";"} and end not in sheet.labels:
-        if any(c.isdigit() for c in grid.toks[end]) or (end > k and grid.at(end) == "." and not own_line):
-            return 0 if any(c.isdigit() for c in grid.toks[end]) else end
-        end += 1
-    return (
-        end
-        if 0 < end - k <= LONGEST_WORDS
-        and any(len(t) > 2 and t.isalpha() and not grid.as_written(n).isupper() for n, t in enumerate(grid.toks[k:end], k))
-        else 0
-    )
 
 
 def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:
@@ -146,43 +110,6 @@ def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: b
         if grid.at(k) in sheet.language.lists["fillers"] and grid.at(k + 1) in {",", "-", "it"} and grid.same_line(k, k + 2):
             k += 2
     return _number_at(sheet, k, label, forms, announced) or _past_words(sheet, k, label, forms) or _past_announcer(sheet, k, label)
-
-
-def _respective(sheet: Sheet, found: Extent, forms: Forms, part: str) -> Extent | None:
-    """The second of two different numbers behind a label of two parts ("engine & frame numbers: A & B"), or None."""
-    grid = sheet.grid
-    if grid.at(found.j) not in {"/", "&", "and", ","} or not grid.same_line(found.i, found.j + 1):
-        return None
-    k = found.j + 1
-    other = known_extent(grid, k, forms, part) or generic_extent(grid, k)
-    if (
-        other is None
-        or other.value == found.value
-        or not sheet.is_free(other.i, other.j)
-        or sum(c.isdigit() for c in other.value) < SHORTEST_FIGURES + 1
-    ):
-        return None
-    return None if is_date(sheet, k) or is_year(other.value) or has_unit(grid.toks[other.i : other.j + 1]) else other
-
-
-def _second_of_a_pair(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
-    """The second number behind a label in the plural ("belly numbers 42-8812 / 43-1020"), or None."""
-    grid = sheet.grid
-    if grid.at(label.j - 1) not in sheet.language.lists["plural_numbers"] or grid.at(found.j) not in {"/", "&", "and"}:
-        return None
-    second = generic_extent(grid, found.j + 1) if grid.same_line(found.i, found.j + 1) else None
-    alike = second is not None and len(second.value) == len(found.value) and second.value.isalpha() == found.value.isalpha()
-    return second if alike and second and sheet.is_free(second.i, second.j) else None
-
-
-def _is_own_line(sheet: Sheet, label: Label, none: Hit) -> bool:
-    """Whether a label is all of its line and the words for none are all of the next."""
-    grid = sheet.grid
-    return (
-        (label.i == 0 or not grid.same_line(label.i - 1, label.i))
-        and grid.line[none.i] == grid.line[label.j - 1] + 1
-        and (none.j >= grid.n or not grid.same_line(none.i, none.j))
-    )
 
 
 def _first_piece(sheet: Sheet, k: int) -> Extent | None:
@@ -234,18 +161,6 @@ def _belongs_behind(sheet: Sheet, found: Extent) -> bool:
     k += 1 + (grid.at(k + 1) in sheet.language.lists["place_the"])
     word = sheet.starting("numpart", k)
     return word is not None and sheet.starting("numword", word.j) is not None
-
-
-def _range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:
-    """The second number of a production range ("numbers 316 to 20894"), or None."""
-    grid = sheet.grid
-    joint = grid.at(found.j)
-    if not found.value.isdigit() or joint not in {"to", "-", "and"} or (joint == "and" and grid.at(found.i - 1) != "between"):
-        return None
-    second = generic_extent(grid, found.j + 1)
-    if second and second.value.isdigit() and int(second.value) > int(found.value):
-        return second
-    return None
 
 
 def _past_words(sheet: Sheet, k: int, label: Label, forms: Forms) -> Extent | None:

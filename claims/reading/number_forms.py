@@ -119,7 +119,7 @@ def _has_suffix(grid: Grid, i: int, j: int) -> bool:
         and not grid.has_no_capitals
     )
     closed = j + 1 >= grid.n or not grid.same_line(j, j + 1) or grid.at(j + 1) in {",", ".", ";", ")"}
-    return framed and closed and grid.toks[i].isalpha() and not grid.shadow.isupper()
+    return framed and closed and grid.toks[i].isalpha() and not grid.is_shouting
 
 
 def _may_stand_alone(grid: Grid, i: int, j: int, value: str) -> bool:

@@ -6,6 +6,8 @@ from claims.reading.number_forms import Extent
 from claims.reading.sheet import Sheet
 from claims.values import day_of, is_year, two_figure_year
 
+SHORTEST_FIGURES = 3
+"""Fewest figures of a bare number."""
 UNITS = frozenset("cc hp bhp ci cid cui litre liter l speed cylinder cyl mm v volt x kw ps miles mph".split())
 
 
