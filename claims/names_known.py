@@ -1,5 +1,6 @@
 """The names that a lexicon knows: makers, models and features of the packs, and the list of makers outside them."""
 
+import re
 import tomllib
 from collections import Counter
 from collections.abc import Iterable, Mapping
@@ -69,6 +70,14 @@ def maker_of_model() -> Mapping[str, str]:
     found = [(name.lower(), maker) for maker, names in listed.items() for name in names]
     once = Counter(name for name, _ in found)
     return {name: maker for name, maker in found if once[name] == 1}
+
+
+@cache
+def variants() -> frozenset[tuple[str, ...]]:
+    """Words and codes of a variant that belong to the designation before them, as tokens in lower case ("ex-l" is three)."""
+    return frozenset(
+        tuple(re.findall(r"[^\W_]+|[^\w\s]", name.lower())) for name in tomllib.loads(MODELS.read_text(encoding="utf-8")).get("variants", ())
+    )
 
 
 def _manner_of_model(name: str, everyday: set[str]) -> str:

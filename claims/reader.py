@@ -17,6 +17,7 @@ from claims.phrase_files import ENGLISH, field_names
 from claims.reading import dates, features, names, number_bare, number_labels, numbers, originality, papers, particulars
 from claims.reading.number_forms import active_forms
 from claims.reading.sheet import Draft, Sheet
+from claims.reading.told_makers import add_told_makers
 from claims.stance import Stances
 from claims.stance_of_kind import Talk
 from claims.whole_advert import stance_of_advert
@@ -51,6 +52,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     known_phrases = vocabulary(tuple(packs))
     usual = usual_language(text for f in document.fields for text in (f.label, f.text))
     sheets = [sheet for f in document.fields if (sheet := _sheet(f, known_phrases, usual))]
+    add_told_makers(sheets)
     named = _named_packs(sheets, packs)
     named_ids = frozenset(p.id for p in named)
     known = _known_models(sheets)

@@ -8,11 +8,14 @@ import re
 from collections.abc import Iterator
 
 from claims.lexicon import Hit
-from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER, maker_of_model
+from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER, maker_of_model, variants
 from claims.reading.sheet import Sheet
 from claims.values import is_year
 
 LONGEST_RUN = 5
+LONGEST_VARIANT, CODE_LETTERS = 3, 3
+"""Tokens of a variant; letters up to which it is a code, read without its capital."""
+_SIZED_VARIANT = re.compile(r"\d(?:i|t|s|is|si|ti|sx|xs|gt|xt|e|ie|r)")
 SHORT_NAME, LONG_NAME = 4, 7
 """Letters from which a name without its capital is taken for one in a row of names, or in a text without capitals."""
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
@@ -166,6 +169,9 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
             before = models[k]
             k = end = before.j
             continue
+        if k > i and (behind := _variant_end(sheet, k)) > k:
+            k = end = behind
+            continue
         tok, written = grid.toks[k], grid.as_written(k)
         if tok in {"-", "/"} and k > i and grid.glued(k) and grid.glued(k + 1):
             k += 1
@@ -193,6 +199,28 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         k += 1
         end = k
     return end
+
+
+def _variant_end(sheet: Sheet, k: int) -> int:
+    """The end of a variant's words at token k ("EX-L", "Touring", "2.5i", "2.5 S"); k where none stands there."""
+    grid = sheet.grid
+    if grid.toks[k].isdigit() and len(grid.toks[k]) == 1 and grid.at(k + 1) == "." and grid.glued(k + 1) and grid.glued(k + 2):
+        if _SIZED_VARIANT.fullmatch(grid.toks[k + 2]):
+            return k + 3
+        end = _variant_end(sheet, k + 3) if k + 3 < grid.n and grid.toks[k + 2].isdigit() and grid.same_line(k, k + 3) else k
+        return end if end == k + 4 and len(grid.toks[k + 3]) <= 2 else k
+    for j in range(min(k + LONGEST_VARIANT, grid.n), k, -1):
+        if tuple(grid.toks[k:j]) in variants() and grid.same_line(k, j - 1):
+            code = len(grid.toks[k]) <= CODE_LETTERS or not grid.toks[k].isalpha()
+            alone = j == grid.n or not grid.same_line(k, j) or not grid.toks[j].isalpha()
+            named = grid.as_written(k)[:1].isupper() and not grid.is_shouting
+            if (
+                (code and (grid.has_no_capitals or grid.as_written(k)[:1].isupper() or grid.as_written(j - 1).isupper()))
+                or named
+                or (not code and alone)
+            ):
+                return j
+    return k
 
 
 def _is_of_another_maker(one: Hit, other: Hit) -> bool:

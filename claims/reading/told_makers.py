@@ -1,0 +1,121 @@
+"""Makers that no list knows, told by their place: a form's own entry, or the word between a year and a model.
+
+Habit: nine of ten private headlines read "year maker model"; a maker so told is known again wherever the listing names it.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from claims.lexicon import Entry, Hit
+from claims.names_known import EVERYDAY, OF_MAKER
+from claims.reading.sheet import Sheet
+from claims.values import is_year
+
+LONGEST_MAKER = 3
+"""Words of a form's entry that is still a maker's name."""
+SHORTEST_MAKER = 3
+HEAD = 2
+"""Tokens of a headline before its maker: a year, perhaps with its apostrophe."""
+TOLD = "told"
+
+
+def add_told_makers(sheets: Sequence[Sheet]) -> None:
+    """Put the makers that a listing tells among the known names of each of its fields."""
+    told = {name for sheet in sheets for name in (_entered(sheet) if sheet.role == "maker" else _placed(sheet))}
+    if not told:
+        return
+    for sheet in sheets:
+        if sheet.role in {"title", "text", "model"}:
+            _add(sheet, told)
+
+
+def _entered(sheet: Sheet) -> Iterator[tuple[str, ...]]:
+    """The maker of a form's own entry, as far as no model begins in it."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if (
+        sheet.found("maker")
+        or not grid.n
+        or grid.toks[0] in lists["fillers"] | lists["no_makers"]
+        or grid.shadow.strip().lower() in lists["no_names"]
+    ):
+        return
+    end = next((h.i for h in sheet.found("model") if h.i > 0), grid.n)
+    name = tuple(grid.toks[:end])
+    if len(name) <= LONGEST_MAKER and all(tok.isalpha() or tok in {"-", "&"} for tok in name) and len(name[0]) >= SHORTEST_MAKER:
+        yield name
+
+
+def _placed(sheet: Sheet) -> Iterator[tuple[str, ...]]:
+    """Makers between a year and a model: any model at the head of a headline, a known one elsewhere."""
+    grid = sheet.grid
+    if sheet.role not in {"title", "text"}:
+        return
+    for k, tok in enumerate(grid.toks):
+        if not (k and tok.isalpha() and len(tok) >= SHORTEST_MAKER and _is_behind_a_year(sheet, k) and grid.same_line(k - 1, k + 1)):
+            continue
+        heads = sheet.role == "title" and k <= HEAD and (_is_model(sheet, k + 1) or _is_code(grid.at(k + 1)))
+        if _can_be_a_maker(sheet, k, heads) and (_is_model(sheet, k + 1) or (sheet.role == "title" and _can_be_a_model(sheet, k + 1))):
+            yield (tok,)
+
+
+def _is_behind_a_year(sheet: Sheet, k: int) -> bool:
+    """Whether a year stands before token k; in a headline's head one of two figures will do."""
+    tok = sheet.grid.toks[k - 1]
+    return is_year(tok) or (sheet.role == "title" and k <= HEAD and len(tok) == 2 and tok.isdigit())
+
+
+def _is_code(tok: str) -> bool:
+    return any(c.isdigit() for c in tok) and any(c.isalpha() for c in tok)
+
+
+def _can_be_a_maker(sheet: Sheet, k: int, heads: bool = False) -> bool:
+    """Whether token k is written as a name (or heads a headline) and is no word that reading knows otherwise."""
+    grid, lists = sheet.grid, sheet.language.lists
+    written = grid.as_written(k)
+    if not (heads or written[:1].isupper() or grid.has_no_capitals) or grid.toks[k] in lists["no_makers"] | lists["not_a_model"] | lists["colours"]:
+        return False
+    return not any(sheet.covering(category, k) for category in sheet.hits)
+
+
+def _is_model(sheet: Sheet, k: int) -> bool:
+    hit = sheet.starting("model", k)
+    return hit is not None and hit.entry.more not in {EVERYDAY, OF_MAKER}
+
+
+def _can_be_a_model(sheet: Sheet, k: int) -> bool:
+    """Whether token k is a designation in a headline: a known model, a code, or a word that can be a name as well."""
+    grid = sheet.grid
+    tok = grid.toks[k]
+    if sheet.starting("model", k) or (tok.isalnum() and not tok.isalpha() and not is_year(tok)):
+        return True
+    return tok.isalpha() and grid.as_written(k)[:1].isupper() and _can_be_a_maker(sheet, k)
+
+
+def _add(sheet: Sheet, told: set[tuple[str, ...]]) -> None:
+    """Add a hit for each place where a told maker is written as a name."""
+    grid = sheet.grid
+    first = {name[0] for name in told}
+    if first.isdisjoint(grid.toks):
+        return
+    hits = list(sheet.found("maker"))
+    for i, tok in enumerate(grid.toks):
+        if tok not in first or not _is_written_as_a_name(sheet, i):
+            continue
+        for name in sorted(told, key=len, reverse=True):
+            j = i + len(name)
+            if tuple(grid.toks[i:j]) == name and not any(h.i < j and i < h.j for h in hits):
+                hits.append(Hit(i, j, Entry("maker", grid.text(i, j), "vehicle", "", TOLD)))
+                break
+    sheet.hits["maker"] = sorted(hits, key=lambda h: h.i)
+
+
+def _is_written_as_a_name(sheet: Sheet, i: int) -> bool:
+    """Whether a told maker's word has its capital, or without one stands behind a determiner or a year, or before a model."""
+    grid = sheet.grid
+    if grid.as_written(i)[:1].isupper() or grid.has_no_capitals:
+        return True
+    return grid.same_line(i - 1, i) and (
+        grid.toks[i - 1] in sheet.language.lists["determiners"] or is_year(grid.toks[i - 1]) or sheet.starting("model", i + 1) is not None
+    )
+
+
+__all__ = ["add_told_makers"]

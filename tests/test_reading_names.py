@@ -1,0 +1,45 @@
+"""Makers and models outside every list: told by a form or by a headline's order, and variants behind a model."""
+
+import pytest
+
+from claims.pack import shipped_packs
+from claims.reader import read_claims
+from extractors import make_document
+
+PACKS = shipped_packs()
+
+
+def names(title: str = "", text: str = "", **form: str) -> list[tuple[str, str, str]]:
+    """(kind, field, words) of each maker and model read."""
+    document = make_document(text, title=title, attributes=form)
+    return [(c.kind, c.quote.field, c.quote.text) for c in read_claims(document, PACKS) if c.kind in {"maker", "model"}]
+
+
+@pytest.mark.parametrize(
+    ("title", "found"),
+    [
+        ("1958 Hobley Norrland sedan", [("maker", "title", "Hobley"), ("model", "title", "Norrland")]),
+        ("2008 hobley X150", [("maker", "title", "hobley"), ("model", "title", "X150")]),
+        ("'82 Hobley 175", [("maker", "title", "Hobley"), ("model", "title", "175")]),
+        ("1958 Restored Norrland", []),
+        ("1958 Horse Trailer", []),
+        ("1958 Hobley, runs and drives", []),
+    ],
+)
+def test_a_maker_between_year_and_model_in_a_headline(title: str, found: list[tuple[str, str, str]]) -> None:
+    assert names(title) == found
+
+
+def test_a_maker_told_once_is_known_in_every_field() -> None:
+    assert names("Hobley Norrland 1958", "My hobley runs well. Hobley parts are cheap; hobley is a village too.", Make="Hobley") == [
+        ("maker", "title", "Hobley"),
+        ("model", "title", "Norrland"),
+        ("maker", "attributes.Make", "Hobley"),
+        ("maker", "text", "hobley"),
+        ("maker", "text", "Hobley"),
+    ]
+
+
+@pytest.mark.parametrize("entry", ["Other", "custom built", "n/a", "Unknown", "xxxx"])
+def test_a_form_that_names_no_maker_tells_none(entry: str) -> None:
+    assert [n for n in names("1958 sedan", f"A sedan, {entry} or so.", Make=entry) if n[1] == "text"] == []
