@@ -49,8 +49,9 @@ def _placed(sheet: Sheet) -> Iterator[tuple[str, ...]]:
     grid = sheet.grid
     if sheet.role not in {"title", "text"}:
         return
-    for k, tok in enumerate(grid.toks):
-        if not (k and tok.isalpha() and len(tok) >= SHORTEST_MAKER and _is_behind_a_year(sheet, k) and grid.same_line(k - 1, k + 1)):
+    for k in (i + 1 for i in grid.figured):
+        tok = grid.at(k)
+        if not (tok.isalpha() and len(tok) >= SHORTEST_MAKER and _is_behind_a_year(sheet, k) and grid.same_line(k - 1, k + 1)):
             continue
         heads = sheet.role == "title" and k <= HEAD and (_is_model(sheet, k + 1) or _is_code(grid.at(k + 1)))
         if _can_be_a_maker(sheet, k, heads) and (_is_model(sheet, k + 1) or (sheet.role == "title" and _can_be_a_model(sheet, k + 1))):
