@@ -2,7 +2,7 @@
 
 from claims.lexicon import Hit
 from claims.reading.date_figures import Date
-from claims.reading.date_subjects import DATED_PARTS, SUBJECT_REACH, heading_part, part_before, subject_of_event
+from claims.reading.date_subjects import DATED_PARTS, SUBJECT_REACH, heading_part, meant_by_object, part_before, subject_of_event
 from claims.reading.sheet import Sheet
 from claims.values import is_year
 
@@ -10,6 +10,8 @@ EVENT_REACH = 7
 LONG_REACH = 12
 """Reach of an event whose date follows with "in" or "on"."""
 BEHIND_REACH = 3
+EVENTS_OF_PARTS = {"rebodied": "body", "re-engined": "engine", "rechassised": "frame"}
+"""Events whose word names its part."""
 PLACE_WORDS = 3
 """Words of a place's name behind "left"."""
 LATE_REACH = 14
@@ -53,11 +55,15 @@ def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
     if kind == "dated":
         part = part_before(sheet, hit.i, 1)
         return ("built", part) if part in DATED_PARTS else ("", part)
+    if kind in EVENTS_OF_PARTS:
+        return "restored", EVENTS_OF_PARTS[kind]
     if kind == "repainted":
         part = part_before(sheet, hit.i)
         return "restored", "body" if part in {"vehicle", "frame"} else part
     if kind == "fitted":
         part = subject_of_event(sheet, hit.i)
+        if part == "vehicle":
+            part = meant_by_object(sheet, hit.j) or part
         if part == "vehicle" and date.j <= hit.i and _is_late(sheet, hit):
             part = part_before(sheet, date.i, SUBJECT_REACH)
         if part == "vehicle" and sheet.starting("part", hit.j):

@@ -176,7 +176,8 @@ def _spanning(sheet: Sheet, date: Date) -> Date:
         return date._replace(j=j + 3)
     if grid.at(j) == "." and grid.at(j + 1) == "5" and grid.glued(j) and grid.glued(j + 1):
         return date._replace(j=j + 2)
-    if grid.at(j) == "?" and grid.glued(j):
+    cell = grid.at(i - 1) in {"|", ":"} and not grid.same_line(j, j + 1)
+    if grid.at(j) == "?" and (grid.glued(j) or (cell and grid.same_line(i, j))):
         return date._replace(j=j + 1, value=date.value + "?", own=DENIED if grid.at(j + 1) == "no" and not grid.at(j + 2).isalnum() else HEDGED)
     if second := _second_year(sheet, date):
         year, end = second
@@ -231,16 +232,19 @@ def _second_year(sheet: Sheet, date: Date) -> tuple[str, int] | None:
 
 def _with_doubt(sheet: Sheet, date: Date) -> Date:
     """The date with "circa", "maybe" or "could be" before it."""
-    grid, i = sheet.grid, date.i
+    grid, lists, i = sheet.grid, sheet.language.lists, date.i
     k = i - 1 if grid.at(i - 1) == "." else i
+    if grid.at(i - 1) in lists["before_date"] and grid.at(i - 2) in lists["maybe"] and not set("~X/?") & set(date.value):
+        return date._replace(value=date.value + "?", own=HEDGED)
     hit = sheet.ending("circa", k)
     if hit and grid.line[hit.i] == grid.line[i] and not set("~X/?") & set(date.value):
         return Date(hit.i, date.j, date.value + "~", date.bare, date.own)
     if date.bare and not set("~X/?") & set(date.value):
         maybe = k - 1 - (grid.at(k - 1) == "early")
-        if grid.at(maybe) in sheet.language.lists["maybe"] and grid.same_line(maybe, i):
+        if grid.at(maybe) in lists["maybe"] and grid.same_line(maybe, i):
             return date._replace(i=maybe if grid.at(maybe) != "poss" else i, value=date.value + "?", own=HEDGED)
-        if grid.at(i - 1) == "be" and grid.at(i - 2) in {"could", "might", "may"}:
+        be = i - 1 - (grid.at(i - 1) in lists["indefinite"])
+        if grid.at(be) == "be" and grid.at(be - 1) in {"could", "might", "may"}:
             return date._replace(value=date.value + "?", own=HEDGED)
     return date
 

@@ -56,7 +56,7 @@ def heading_part(sheet: Sheet, i: int) -> str:
     while first < i and not grid.toks[first].isalnum():
         first += 1
     hit = sheet.starting("part", first) or sheet.starting("numpart", first)
-    marked = hit is not None and hit.j < i and (grid.at(hit.j) == ":" or (grid.at(hit.j) == "-" and not grid.glued(hit.j)))
+    marked = hit is not None and hit.j < i and (grid.at(hit.j) in {":", "|"} or (grid.at(hit.j) == "-" and not grid.glued(hit.j)))
     return hit.entry.value if hit and marked and hit.entry.value not in {"vehicle", "registration", "unknown"} else ""
 
 
@@ -79,6 +79,20 @@ def _meant_by_it(sheet: Sheet, i: int) -> str:
     if head:
         return head.entry.value
     return "engine" if unit and any(h.entry.value == "engine" for h in hits) else ""
+
+
+def meant_by_object(sheet: Sheet, j: int) -> str:
+    """The part that "it" behind an event's word stands for: the last one named before ("a later engine; he fitted it in 1985"); empty for none."""
+    grid = sheet.grid
+    if grid.at(j) not in sheet.language.lists["anaphor_it"]:
+        return ""
+    before = [h for h in sheet.beside("part", j) if h.j <= j]
+    if not before:
+        k = j
+        while k >= 0 and grid.sentence[k] == grid.sentence[j]:
+            k -= 1
+        before = sheet.beside("part", k)
+    return before[-1].entry.value if before and before[-1].entry.value in {*DATED_PARTS, "component"} else ""
 
 
 def _opens(sheet: Sheet, k: int) -> bool:

@@ -101,10 +101,19 @@ def named_beside(sheet: Sheet, date: Date) -> str:
             break
         if hit := sheet.starting("part", k):
             return hit.entry.value
-        if hit := sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
-            part = sheet.starting("part", hit.j)
-            return part.entry.value if part and grid.at(part.j) not in {"no", "number", "numbers", "#"} else "vehicle"
+        if sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
+            return part_behind_names(sheet, k) or "vehicle"
     return ""
+
+
+def part_behind_names(sheet: Sheet, k: int) -> str:
+    """The part whose word stands behind the names from token k on ("a 1988 S10 frame", "a 1969 Volkswagen pan"); empty for none."""
+    grid = sheet.grid
+    first = k
+    while hit := sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
+        k = hit.j
+    part = sheet.starting("part", k) if grid.same_line(first, k) else None
+    return part.entry.value if part and grid.at(part.j) not in {"no", "number", "numbers", "#"} else ""
 
 
 def is_what_somebody_says(sheet: Sheet, date: Date) -> bool:
@@ -167,7 +176,7 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
         return True
     if before[-1] == "the" and len(before) > 2 and before[-3] in lists["dating_verbs"]:
         return True
-    if before[-1] in sheet.language.lists["year_is"]:
+    if before[-1] in sheet.language.lists["year_is"] and (before[-1] not in lists["so"] or is_year(grid.toks[i])):
         behind = grid.at(date.j)
         remark = sheet.starting("cue-before", date.j) is not None or behind in sheet.language.lists["after_said_year"]
         return not grid.same_line(i, date.j) or not behind.isalnum() or remark

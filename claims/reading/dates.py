@@ -21,6 +21,7 @@ from claims.reading.date_years import (
     is_what_papers_say,
     is_what_somebody_says,
     named_beside,
+    part_behind_names,
     part_of_year,
     subject,
 )
@@ -75,8 +76,11 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     if part := new_part(sheet, date.i):
         return Draft("delivered", part, date.value, date.i, date.j, date.own)
     if date.bare and is_before_its_name(sheet, date):
-        part = subject(sheet, date.i)
+        of_part = part_behind_names(sheet, date.j)
+        part = of_part if of_part in DATED_PARTS else subject(sheet, date.i)
         return Draft("year", part if part in DATED_PARTS else "vehicle", date.value, date.i, date.j, date.own)
+    if _is_all_that_is_said(sheet, date):
+        return Draft("year", "vehicle", date.value, date.i, date.j, REPORTED)
     event = event_of(sheet, date)
     if event is not None:
         kind, part = event
@@ -86,7 +90,8 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     if is_what_papers_say(sheet, date) or (not date.bare and is_what_somebody_says(sheet, date)):
         return Draft("year" if date.bare else "built", "vehicle", date.value, date.i, date.j, REPORTED)
     if not date.bare and "/" not in date.value and sheet.role != "title":
-        return None
+        part = subject(sheet, date.i) if sheet.grid.at(date.i - 1) in sheet.language.lists["year_is"] else ""
+        return Draft("year", part, date.value, date.i, date.j, date.own) if part in DATED_PARTS else None
     part = named_beside(sheet, date)
     if part:
         return Draft("year", part, date.value, date.i, date.j, date.own)
@@ -99,6 +104,14 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     if is_an_item(sheet, date):
         return Draft("year", "vehicle", date.value, date.i, date.j, date.own)
     return None
+
+
+def _is_all_that_is_said(sheet: Sheet, date: Date) -> bool:
+    """Whether a bare year stands straight behind "says", "records" and no event's word follows ("he said 1928, because of the 28")."""
+    grid = sheet.grid
+    if not date.bare or grid.at(date.i - 1) not in sheet.language.lists["saying"]:
+        return False
+    return not any(h.i >= date.j and grid.clause[h.i] == grid.clause[date.i] for h in sheet.beside("event", date.i))
 
 
 def _heads_cell(sheet: Sheet, date: Date) -> str:

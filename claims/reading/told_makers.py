@@ -47,7 +47,7 @@ def _entered(sheet: Sheet) -> Iterator[tuple[str, ...]]:
 def _placed(sheet: Sheet) -> Iterator[tuple[str, ...]]:
     """Makers between a year and a model: any model at the head of a headline, a known one elsewhere."""
     grid = sheet.grid
-    if sheet.role not in {"title", "text"}:
+    if sheet.role not in {"title", "text"} or (sheet.role == "title" and sheet.found("maker")):
         return
     for k in (i + 1 for i in grid.figured):
         tok = grid.at(k)
