@@ -13,15 +13,15 @@ from collections.abc import Iterator
 from extractors.document import Field
 
 _TOKEN = re.compile(r"[^\W_]+|[^\w\s]|_")
-_LABELS = "Frame|Engine|Chassis|Gearbox|Reg|Box|Body|Fleet|Year|Make|Model|Colour|Color|VIN".split("|")
+_LABELS = "Frame|Engine|Chassis|Gearbox|Reg|Box|Body|Fleet|Year|Make|Model|Colour|Color|VIN|MOT".split("|")
 _GLUED = (
     re.compile(r"\d[A-Z][a-z]{2}"),
-    re.compile(r"[NVnv](?<!\w.)(?:(?<=[Nn])[OoRr]|(?<=V)IN|(?<=[Vv])in)\d"),
+    re.compile(r"[NVnv](?<!\w.)(?:(?<=[Nn])[OoRr]|(?<=V)IN|(?<=[Vv])in)\d|n(?<!\w.)o[A-Z]"),
     re.compile(rf"[{''.join(word[0] for word in _LABELS)}](?<=[A-Za-z0-9].)(?:{'|'.join(word[1:] for word in _LABELS)})\b"),
 )
 """Labels written on to a number or on to the word before them, each form by the letters it may start with (so that a search is quick)."""
 _TOKEN_OF_GLUED = re.compile(
-    rf"(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{{2}})|[^\W_]+?(?=(?:{'|'.join(_LABELS)})\b)|[^\W_]+|[^\w\s]|_"
+    rf"(?:[Nn][oOrR]|VIN|[Vv]in)(?=\d)|(?<!\w)no(?=[A-Z])|[^\W_]+?(?<=\d)(?=[A-Z][a-z]{{2}})|[^\W_]+?(?=(?:{'|'.join(_LABELS)})\b)|[^\W_]+|[^\w\s]|_"
 )
 _ZERO_WIDTH = re.compile("[\u200b-\u200f\u2060-\u2064\ufeff\u00ad\u202a-\u202e\u2066-\u2069]")
 _PLAIN = {

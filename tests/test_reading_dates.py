@@ -30,6 +30,15 @@ SAID = [
     ("Bj. 52, Erstzulassung 3.6.1953, restauriert 1999-2001", ["built vehicle 1952", "registered vehicle 1953-06-03", "restored vehicle 1999/2001"]),
     ("Année 1955, première mise en circulation le 12/06/1955, moteur refait en 2010", ["year vehicle 1955", "registered vehicle 1955-06-12", "restored engine 2010"]),
     ("Bouwjaar 1961, eerste toelating 30-06-1961, gerestaureerd in 2008", ["built vehicle 1961", "registered vehicle 1961-06-30", "restored vehicle 2008"]),
+    ("Sits on a 1988 S10 frame with a 1974 Chevrolet small block and a 1996 Camaro rear axle.", ["year frame 1988", "year engine 1974", "year axle 1996"]),
+    ("this 1957 Corvette", ["year vehicle 1957"]),
+    ("Reshelled in 1986. Repowered in 2016 with a Suzuki DF90.", ["restored body 1986", "restored engine 2016"]),
+    ("Engine | rebuilt 2008\nMagneto | original, rebuilt in 2009", ["restored engine 2008", "restored component 2009"]),
+    ("It has a later engine; my predecessor said he fitted it in 1985.", ["restored engine 1985"]),
+    ("A man at the rally said 1928, because of the 28. The frame is June 1937.", ["year vehicle 1928", "year frame 1937-06"]),
+    ("The V5C records 1936 as the date of first registration.", ["registered vehicle 1936"]),
+    ("Built perhaps in November 1931. Might be a 1932.", ["built vehicle 1931-11?", "year vehicle 1932?"]),
+    ("MOTOR\n2004 Yamaha F25, runs", ["year engine 2004"]),
 ]  # fmt: skip
 
 

@@ -46,6 +46,15 @@ PACKS = shipped_packs()
         ("Quillfeather", "engine number one of two owners", []),
         ("Quillfeather", "frame number: yes, 33Q 07311 G", [("frame", "33Q07311G")]),
         ("Quillfeather", "Data plate on the box reads No. 36Q 11230 H", [("plate", "36Q11230H")]),
+        ("Quillfeather", "Engine noQE 00817Load box noQB 00817", [("engine", "QE00817"), ("body", "QB00817")]),
+        ("BSA A10", "The frame number was CA7 9118, it is now CA7 12547, so no.", [("frame", "CA79118"), ("frame", "CA712547")]),
+        ("Old truck", "Data plate says 80041277 like the frame does", [("plate", "80041277")]),
+        ("Old motorcycle", "Reg: PKL 218FMOT: none", [("registration", "PKL218F")]),
+        ("Old car", "Engine: 948, runs. It has 203k on the body. UK V5C.", []),
+        ("TRUCK 4X4 CREW CAB *****MUST GO*****", "CREW CAB 4X4 *****MUST GO*****", []),
+        ("Boat", "MOTOR\n2004 Yamaha F25\nserial\n65W 1014471", [("engine", "65W1014471")]),
+        ("Boat", "Repowered with a Suzuki DF90, 410 hours, serial 09003F-610882.", [("engine", "09003F610882")]),
+        ("Old car", "Number ends in 310562. Both keys.", [("vehicle", "310562")]),
     ],
 )
 def test_numbers_of_a_text(title: str, text: str, numbers: list[tuple[str, str | None]]) -> None:

@@ -3,8 +3,10 @@
 from claims.claim import REPORTED
 from claims.reading.date_figures import Date
 from claims.reading.date_subjects import DATED_PARTS
+from claims.reading.name_parts import is_outboard
 from claims.reading.paper_speech import is_said_by_a_paper
 from claims.reading.sheet import Sheet
+from claims.reading.topics import is_straight_behind, part_in_hand
 from claims.values import is_year
 
 NOUN_REACH = 4
@@ -96,13 +98,14 @@ def named_beside(sheet: Sheet, date: Date) -> str:
         return hit.entry.value
     if grid.at(date.i - 1) in {"is", "was", "a", "an"} and (named := subject(sheet, date.i)) in DATED_PARTS:
         return named
+    opens = is_straight_behind(sheet, date.i)
     for k in range(date.j, min(date.j + NOUN_REACH, grid.n)):
         if not grid.same_line(date.i, k) or grid.toks[k] in _MARKS or grid.toks[k] in sheet.language.lists["after_year"]:
             break
         if hit := sheet.starting("part", k):
             return hit.entry.value
         if sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
-            return part_behind_names(sheet, k) or "vehicle"
+            return part_behind_names(sheet, k) or ("engine" if is_outboard(sheet, k) else part_in_hand(sheet, date.i) if opens else "vehicle")
     return ""
 
 

@@ -24,7 +24,7 @@ ROMAN = frozenset({"i", "ii", "iia", "iii", "iv", "v", "vi", "one", "two", "thre
 _UNITS = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|k|kg|lbs?|mm|cm|in|ft|v|w|cyl|dr|spd|th|st|nd|rd|s|l|cui|cid|hrs?)")
 YEARLIKE_MODELS = frozenset({"1900", "2000", "2002", "2005", "2008", "1885", "1950", "1960"})
 """Designations of cars and tractors that look like years (common knowledge, from memory)."""
-_BARE_SIZES = frozenset(
+USUAL_SIZES = frozenset(
     "50 125 150 175 200 247 250 344 348 349 350 400 450 490 496 499 500 550 600 646 649 650 745 750 800 828 850 900 998 1000 1098 1100 1200 1275 1300".split()
 )
 
@@ -118,7 +118,7 @@ def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:
     grid, i = sheet.grid, hit.i
     if not grid.same_line(i - 1, i):
         return False
-    while grid.at(i - 1) in _BARE_SIZES | {"cc"} and grid.same_line(i - 1, hit.i):
+    while grid.at(i - 1) in USUAL_SIZES | {"cc"} and grid.same_line(i - 1, hit.i):
         i -= 1
     if sheet.ending("maker", i):
         return True
@@ -182,7 +182,7 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
             break
         code = bool(_CODE.fullmatch(tok))
         figures = tok.isdigit() and len(tok) <= 4
-        if figures and k == i and (tok in _BARE_SIZES or (len(tok) <= 3 and grid.at(i - 1) in sheet.language.lists["outboard_makers"])):
+        if figures and k == i and (tok in USUAL_SIZES or (len(tok) <= 3 and grid.at(i - 1) in sheet.language.lists["outboard_makers"])):
             break
         if figures and grid.at(k + 1) == "-" and grid.glued(k + 1) and grid.at(k + 2) in sheet.language.lists["counted"]:
             break
@@ -243,4 +243,4 @@ def _is_size_behind(sheet: Sheet, k: int) -> bool:
         behind and grid.same_line(k, k + 1) and not grid.glued(k + 1) and len(behind) <= 2 and behind.isalpha() and grid.as_written(k + 1).isupper()
     ):
         return False
-    return (tok in _BARE_SIZES and len(tok) < 4) or (len(tok) == 1 and behind in {"cylinder", "cyl", "speed", "door", "seater"})
+    return (tok in USUAL_SIZES and len(tok) < 4) or (len(tok) == 1 and behind in {"cylinder", "cyl", "speed", "door", "seater"})

@@ -11,11 +11,10 @@ from claims.claim import OTHER_ITEM, STATED
 from claims.lexicon import Entry, Hit
 from claims.names_known import HEADLINE, OF_MAKER, maker_of_model
 from claims.reading import names_beside
+from claims.reading.name_parts import part_of_name
 from claims.reading.name_runs import MARKS, ROMAN, SHORT_NAME, is_name, runs
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
-
-NAMED_PARTS = ("frame", "engine", "gearbox", "axle", "component")
 
 
 def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset[str] = frozenset()) -> Iterator[Draft]:
@@ -47,7 +46,7 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
             sheet.take(hit.i, hit.j)
             yield Draft(
                 "maker",
-                hit.entry.part if hit.entry.part not in {"", "vehicle"} else _part_of_name(sheet, hit.i, hit.j),
+                hit.entry.part if hit.entry.part not in {"", "vehicle"} else part_of_name(sheet, hit.i, hit.j),
                 hit.entry.value,
                 hit.i,
                 hit.j,
@@ -57,7 +56,7 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
         sheet.take(i, j)
         if sheet.role == "title":
             words.update(t for t in sheet.grid.toks[i:j] if t.isalnum() and t not in MARKS and t not in ROMAN)
-        yield Draft("model", _part_of_name(sheet, i, j), value, i, j, family=family)
+        yield Draft("model", part_of_name(sheet, i, j), value, i, j, family=family)
     for draft in (*names_beside.part_types(sheet), *names_beside.engines_by_type(sheet), *names_beside.builders(sheet)):
         sheet.take(draft.i, draft.j)
         yield draft
@@ -151,53 +150,3 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
             grid.at(i - 1) in sheet.language.lists["determiners"] and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())
         ):
             yield i, i + 1
-
-
-def _is_engine_maker(sheet: Sheet) -> bool:
-    """Whether a maker of stationary engines is named: the engine is the whole thing."""
-    return any(h.entry.value.lower() in sheet.language.lists["engine_makers"] for h in sheet.found("maker"))
-
-
-def _part_of_name(sheet: Sheet, i: int, j: int) -> str:
-    """The part that a name is given to ("Quillfeather engine"), else the vehicle."""
-    grid = sheet.grid
-    if sheet.role in NAMED_PARTS:
-        return sheet.role
-    if grid.at(i - 1) in sheet.language.lists["fitted_with"] and any(
-        sheet.grid.text(i, j).lower().startswith(m) for m in sheet.language.lists["outboard_makers"]
-    ):
-        return "engine"
-    if grid.at(j) in {"-", "powered", "engined"} and grid.at(j + (grid.at(j) == "-")) in sheet.language.lists["powered"]:
-        return "engine"
-    run = sheet.starting("modelrun", j) if sheet.role == "text" else None
-    shell = sheet.starting("part", run.j) if run and grid.same_line(j - 1, run.j) else None
-    if shell and grid.toks[shell.i] in sheet.language.lists["shells"]:
-        return shell.entry.value
-    for k in range(j, min(j + 2, grid.n)):
-        if k and not grid.same_line(j - 1, k):
-            break
-        hit = sheet.starting("part", k)
-        if hit and (grid.toks[k - 1] in sheet.language.lists["whole_engines"] or (sheet.role == "title" and _is_engine_maker(sheet))):
-            return "vehicle"
-        if hit and not (k == j and grid.toks[k] in {"unit", "one"}):
-            behind = grid.at(hit.j)
-            numbered = (
-                behind in {"no", "number", "numbers", "#", "nr", ":"}
-                or behind in sheet.language.lists["bare_number"]
-                or any(c.isdigit() for c in behind)
-            )
-            return "vehicle" if hit.entry.value not in NAMED_PARTS or numbered else hit.entry.value
-        if not grid.toks[k].isalnum() or grid.toks[k].isdigit():
-            break
-        if k == j and grid.toks[k] in {"one", "unit", "item", "lump"}:
-            named = [h for h in sheet.beside("part", i) if h.j <= i and h.entry.value in NAMED_PARTS]
-            return named[-1].entry.value if named else "unknown" if grid.toks[k] in {"item", "lump"} else "vehicle"
-        if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
-            return "unknown"
-    k = i - 1
-    while (grid.at(k) in sheet.language.lists["name_links"] or is_year(grid.at(k))) and grid.same_line(k, i):
-        k -= 1
-    subject = sheet.ending("part", k + 1) if k < i - 1 and "from" not in grid.toks[k + 1 : i] else None
-    if subject is None and sheet.language.lists["noun_first"]:
-        subject = next((h for h in (sheet.ending("part", i),) if h and h.entry.value in NAMED_PARTS), None)
-    return subject.entry.value if subject else "vehicle"

@@ -103,7 +103,8 @@ def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
         ):
             continue
         if (
-            has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])
+            has_unit(grid.toks[found.i : found.j])
+            or has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])
             or is_date(sheet, i)
             or grid.at(found.j) in sheet.language.lists["behind_figure"]
         ):

@@ -2,21 +2,28 @@
 
 from collections.abc import Iterator
 
-from claims.claim import OTHER_ITEM, compact
+from claims.claim import OTHER_ITEM, STATED, compact
 from claims.grid import Grid
+from claims.reading.name_parts import is_outboard
+from claims.reading.name_runs import USUAL_SIZES
 from claims.reading.number_forms import LONGEST_WORD, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_instead import nothing_behind
 from claims.reading.number_labels import Label
-from claims.reading.number_pairs import range_behind, respective, second_of_a_pair
+from claims.reading.number_pairs import present_number, range_behind, respective, second_of_a_pair
 from claims.reading.number_shapes import SHORTEST_FIGURES, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
 from claims.reading.spelled_numbers import spelled_extent
+from claims.reading.topics import part_in_hand
 from claims.values import is_year
 
 LONGEST_GAP = 5
 TOLD_PARTS = ("engine", "gearbox", "component")
 
 MOST_WORDS = 3
+SHORTEST_VERB = 4
+"""Letters from which a word that may join a label to its number is no piece of the number ("says", "stamped")."""
+FEWEST_OF_ENGINE = 4
+"""Fewest figures of a bare number behind "Engine:"; fewer, or a usual size, are a displacement."""
 FEWEST_ARTICLED = 4
 """Fewest figures of a number behind "the" or "a" ("motor is the M130" names a type)."""
 BARE_FIGURES = {"frame": 4, "vehicle": 4, "hull": 4, "engine": 6, "plate": 4, "unknown": 4}
@@ -81,18 +88,25 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             yield Draft("number", parts[0], found.value, found.i, found.j, family=family)
             yield Draft("number", parts[1], other.value, other.i, other.j, family=family)
             return
-        yield from (Draft("number", part, found.value, found.i, found.j, family=family) for part in parts)
-        if len(parts) == 1 and (second := second_of_a_pair(sheet, label, found)):
+        present = present_number(sheet, found)
+        own = OTHER_ITEM if present else STATED
+        yield from (Draft("number", part, found.value, found.i, found.j, own, family=family) for part in parts)
+        second = present or second_of_a_pair(sheet, label, found)
+        if len(parts) == 1 and second:
             sheet.take(second.i, second.j)
             yield Draft("number", parts[0], second.value, second.i, second.j)
 
 
 def _told_of(sheet: Sheet, label: Label) -> str:
     """The part whose number a plain "serial" is, where its sentence tells what a part is ("Motor is a 1957 …, serial 08817"), else the vehicle."""
+    plain = sheet.grid.at(label.i) in sheet.language.lists["plain_serial"]
+    if plain and (part := part_in_hand(sheet, label.i)) != "vehicle":
+        return part
+    if plain and any(is_outboard(sheet, h.i) for h in sheet.beside("maker", label.i) if h.i < label.i):
+        return "engine"
     hits = [h for h in sheet.beside("part", label.i) if h.j <= label.i]
     if not hits or hits[0].entry.value not in TOLD_PARTS or sheet.grid.at(hits[0].j) not in sheet.language.lists["number_is"]:
         return "vehicle"
-    plain = sheet.grid.at(label.i) in sheet.language.lists["plain_serial"]
     first = hits[0].i == 0 or sheet.grid.sentence[hits[0].i - 1] != sheet.grid.sentence[label.i]
     return hits[0].entry.value if plain and first else "vehicle"
 
@@ -178,7 +192,9 @@ def _past_words(sheet: Sheet, k: int, label: Label, forms: Forms) -> Extent | No
 
 def _starts_number(sheet: Sheet, k: int, forms: Forms) -> bool:
     """Whether a word that may join a label to its number is already part of the number."""
-    return sheet.grid.toks[k] not in {":", "=", "-", "(", ".", "#"} and known_extent(sheet.grid, k, forms) is not None
+    tok = sheet.grid.toks[k]
+    is_word = len(tok) >= SHORTEST_VERB and tok.isalpha()
+    return not is_word and tok not in {":", "=", "-", "(", ".", "#"} and known_extent(sheet.grid, k, forms) is not None
 
 
 def _goes_on(grid: Grid, mark: Extent) -> bool:
@@ -245,6 +261,8 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
     if label.parts == ("registration",) and (is_year(found.value) or (found.value.isdigit() and len(found.value) < 3)):
         return None
     if label.weak and (is_year(found.value) or has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])):
+        return None
+    if label.weak and label.parts == ("engine",) and found.value.isdigit() and (len(found.value) < FEWEST_OF_ENGINE or found.value in USUAL_SIZES):
         return None
     if grid.at(found.j) in {"cc", "miles", "km", "hp"} or grid.at(found.i - 1) in {"$", "£", "€"}:
         return None

@@ -139,6 +139,8 @@ def mark_extent(grid: Grid, i: int) -> Extent | None:
             break
         if grid.as_written(j - 1)[-1:] == "x" and not text.islower() and any(c.isupper() for c in text):
             break
+        if grid.toks[j - 1] == "v5c":
+            break
         try:
             uk_mark.decode(text)
         except ValueError:
@@ -219,6 +221,14 @@ def _is_a_label(grid: Grid, k: int) -> bool:
     return len(written) > 2 and written[0].isupper() and written[1:].islower() and written[0].isalpha()
 
 
+def _decorates(grid: Grid, k: int) -> bool:
+    """Whether a row of stars at token k stands free before a word: decoration ("4X4 ***MUST GO***")."""
+    end = k
+    while grid.at(end) == "*" and (end == k or grid.glued(end)):
+        end += 1
+    return end > k and not grid.glued(k) and grid.glued(end) and grid.at(end).isalpha() and len(grid.at(end)) > 2
+
+
 def generic_extent(grid: Grid, i: int) -> Extent | None:
     """A number of no known form at token i: pieces with figures, a letter prefix, a check letter, hidden characters."""
     if single := _figure_by_figure(grid, i):
@@ -228,7 +238,7 @@ def generic_extent(grid: Grid, i: int) -> Extent | None:
         tok = grid.toks[k]
         glued = k > i and grid.glued(k)
         if tok in _HIDDEN:
-            if not glued and k > i and not figures:
+            if (not glued and k > i and not figures) or _decorates(grid, k):
                 break
             if (
                 tok == "?"

@@ -6,6 +6,9 @@ from claims.reading.number_shapes import SHORTEST_FIGURES, has_unit, is_date
 from claims.reading.sheet import Sheet
 from claims.values import is_year
 
+PRESENT_REACH = 3
+"""Words between a former number and "now"."""
+
 
 def respective(sheet: Sheet, found: Extent, forms: Forms, part: str) -> Extent | None:
     """The second of two different numbers behind a label of two parts ("engine & frame numbers: A & B"), or None."""
@@ -32,6 +35,24 @@ def second_of_a_pair(sheet: Sheet, label: Label, found: Extent) -> Extent | None
     second = generic_extent(grid, found.j + 1) if grid.same_line(found.i, found.j + 1) else None
     alike = second is not None and len(second.value) == len(found.value) and second.value.isalpha() == found.value.isalpha()
     return second if alike and second and sheet.is_free(second.i, second.j) else None
+
+
+def present_number(sheet: Sheet, found: Extent) -> Extent | None:
+    """The number that took the place of a former one ("the frame number was GA7 9118, it is now GA7 12547"), or None."""
+    grid, lists = sheet.grid, sheet.language.lists
+    k = found.j + (grid.at(found.j) in {",", ";", "-"})
+    first = k
+    while grid.at(k) in lists["pronouns"] | lists["number_is"] | lists["and"] and k - first < PRESENT_REACH:
+        k += 1
+    if grid.at(k) not in lists["now"] or not grid.same_line(found.i, k):
+        return None
+    k += 1 + (grid.at(k + 1) in lists["number_is"] | {":"})
+    second = generic_extent(grid, k)
+    return (
+        second
+        if second and sum(c.isdigit() for c in second.value) >= SHORTEST_FIGURES and not is_year(second.value) and sheet.is_free(second.i, second.j)
+        else None
+    )
 
 
 def range_behind(sheet: Sheet, label: Label, found: Extent) -> Extent | None:

@@ -12,8 +12,10 @@ UNITS = frozenset("cc hp bhp ci cid cui litre liter l speed cylinder cyl mm v vo
 
 
 def has_unit(tokens: Sequence[str]) -> bool:
-    """Whether a unit of measure stands among the tokens, alone or written on to its figures ("350cc")."""
-    return any(t in UNITS or (t[:-2].isdigit() and t[-2:] in {"cc", "hp"}) for t in tokens)
+    """Whether a unit of measure stands among the tokens, alone or written on to its figures ("350cc", a mileage of "203k")."""
+    return any(t in UNITS or (t[:-2].isdigit() and t[-2:] in {"cc", "hp"}) for t in tokens) or (
+        len(tokens) == 1 and tokens[0][:-1].isdigit() and tokens[0][-1:] == "k"
+    )
 
 
 def is_date(sheet: Sheet, k: int) -> bool:

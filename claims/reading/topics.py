@@ -1,0 +1,53 @@
+"""The part that words are about where they do not name it: what heads their line, or the block of lines that they stand in.
+
+Habit: lists by part ("MOTOR", then its lines; "Motor: 2004 Yamaha F25, serial …").
+"""
+
+from claims.reading.date_subjects import DATED_PARTS, heading_part
+from claims.reading.sheet import Sheet
+from claims.values import is_year
+
+HEADING_TOKENS = 3
+"""Tokens of a line that is a heading."""
+LONGEST_BLOCK = 8
+"""Lines under a heading that are still of its part."""
+_OF_A_LIST = frozenset({"-", "*", "•", "|", ":"})
+
+
+def part_in_hand(sheet: Sheet, i: int) -> str:
+    """The part that heads the line of token i or the block over it; `vehicle` where none does."""
+    part = heading_part(sheet, i) or _heading_over(sheet, i)
+    return part if part in DATED_PARTS or part == "component" else "vehicle"
+
+
+def is_straight_behind(sheet: Sheet, i: int) -> bool:
+    """Whether token i opens its line, but for the line's heading and a year."""
+    grid = sheet.grid
+    k = i - 1
+    while is_year(grid.at(k)) and grid.same_line(k, i):
+        k -= 1
+    return k < 0 or not grid.same_line(k, i) or grid.toks[k] in _OF_A_LIST
+
+
+def _heading_over(sheet: Sheet, i: int) -> str:
+    """The part whose word alone makes a line over that of token i, with no empty line between; empty for none."""
+    grid = sheet.grid
+    if not grid.line[i]:
+        return ""
+    first = i
+    for _ in range(LONGEST_BLOCK):
+        while first > 0 and grid.line[first - 1] == grid.line[i]:
+            first -= 1
+        if first == 0 or grid.line[first] - grid.line[first - 1] > 1:
+            return ""
+        end = first
+        i = first = end - 1
+        while first > 0 and grid.line[first - 1] == grid.line[i]:
+            first -= 1
+        hit = sheet.starting("part", first) or sheet.starting("numpart", first)
+        if hit and end - first <= HEADING_TOKENS and (hit.j == end or (hit.j == end - 1 and grid.toks[hit.j] in _OF_A_LIST)):
+            return hit.entry.value
+    return ""
+
+
+__all__ = ["is_straight_behind", "part_in_hand"]
