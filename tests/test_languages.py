@@ -205,6 +205,7 @@ def test_every_phrase_stands_for_something_that_readers_know(language: str) -> N
     assert set(found["things"]["part"]) <= {*PARTS, "none"}
     assert set(found["dates"]["event"]) <= {
         "built", "registered", "delivered", "restored", "repainted", "used", "completed", "finished", "dated", "year",
+        "rebodied", "re-engined", "rechassised",
     }  # fmt: skip
     assert len(found["dates"]["months"]) == 12
     assert set(found["papers"]) <= {"title", "registration", "factory_record", "manual", "history", "inspection", "holder", "grammar"}

@@ -54,6 +54,7 @@ PACKS = shipped_packs()
         ("TRUCK 4X4 CREW CAB *****MUST GO*****", "CREW CAB 4X4 *****MUST GO*****", []),
         ("Boat", "MOTOR\n2004 Yamaha F25\nserial\n65W 1014471", [("engine", "65W1014471")]),
         ("Boat", "Repowered with a Suzuki DF90, 410 hours, serial 09003F-610882.", [("engine", "09003F610882")]),
+        ("Old car", "Engine starts well. ENGINE STARTS WELL.", []),
         ("Old car", "Number ends in 310562. Both keys.", [("vehicle", "310562")]),
     ],
 )

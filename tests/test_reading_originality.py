@@ -20,6 +20,13 @@ def said(text: str, kind: str = "originality", **attributes: str) -> set[Meaning
 
 
 FRESH: list[tuple[str, set[Meaning]]] = [
+    ("#'s matching 440 and its numbers matching transmission.", {("engine", "matching_numbers", "stated"), ("gearbox", "matching_numbers", "stated")}),
+    ("Engine is a 1776 dual carb, rebuilt last year, hot cam.", {("engine", "rebuilt", "stated")}),
+    ("Magneto with a brass cap, reconditioned.", {("component", "rebuilt", "stated")}),
+    ("Tank cleaned, petcock rebuilt, new tyres.", {("component", "rebuilt", "stated")}),
+    ("Runs great, fully rebuilt, repainted.", {("vehicle", "rebuilt", "stated")}),
+    ("Chassis is a new galvanised one. The gearbox is a brand new unit.", {("frame", "replaced", "stated"), ("gearbox", "replaced", "stated")}),
+    ("The engine is a new project for somebody.", set()),
     ("It is a numbers matching car with 61,000 original miles.", {("vehicle", "matching_numbers", "stated")}),
     ("Non matching engine, a 1969 block of the right type.", {("engine", "matching_numbers", "denied")}),
     ("The engine does not match the chassis.", {("engine", "matching_numbers", "denied")}),

@@ -116,7 +116,7 @@ def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: b
     grid = sheet.grid
     if len(grid.at(k)) == 1 and grid.at(k).isalpha() and grid.at(k + 1) in {"-", ":", ")"} and not grid.glued(k + 1 + (grid.at(k + 1) == "-")):
         k += 2
-    if sheet.language.lists["starts"] & set(grid.toks[label.j : k]) and (first := _first_piece(sheet, k)):
+    if not label.weak and sheet.language.lists["starts"] & set(grid.toks[label.j : k]) and (first := _first_piece(sheet, k)):
         return first
     if not label.weak or announced:
         if spelled := spelled_extent(grid, k):
@@ -129,7 +129,8 @@ def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: b
 def _first_piece(sheet: Sheet, k: int) -> Extent | None:
     """The first piece that stands for a number ("engine number starts FK"), at token k."""
     tok = sheet.grid.at(k)
-    if tok.isalpha() and tok.isascii() and 1 < len(tok) <= LONGEST_WORD and tok not in sheet.language.lists["not_a_model"]:
+    written_so = sheet.grid.as_written(k).isupper() or sheet.grid.has_no_capitals
+    if written_so and tok.isalpha() and tok.isascii() and 1 < len(tok) <= LONGEST_WORD and tok not in sheet.language.lists["not_a_model"]:
         return Extent(k, k + 1, compact(tok), None, None)
     return None
 

@@ -19,6 +19,7 @@ from claims.reading.subjects import (
     before_copulas,
     far_subject,
     heading_of,
+    opening_part,
     parts_from,
     parts_past_words,
     subject_before,
@@ -27,6 +28,8 @@ from claims.reading.subjects import (
 from claims.reading.told_otherwise import closing_of, denial_before
 
 PAINT_WORDS = 4
+NEW_WORDS = 3
+"""Words behind "new" up to what stands for the part."""
 SHORT = 2
 """Words of "not matching", which says nothing before a noun ("not matching paint")."""
 LISTED = "listed"
@@ -261,6 +264,15 @@ def _its_engine(sheet: Sheet, hit: Hit) -> list[Span]:
     return [Span(p.part, i, i) for p in subject_before(sheet, i) or far_subject(sheet, i) if p.part in MAJOR]
 
 
+def _new_one(sheet: Sheet, hit: Hit, only: list[str]) -> list[Draft]:
+    """ "The chassis is a new galvanised one": a part said to be new by a noun that stands for it."""
+    grid, lists = sheet.grid, sheet.language.lists
+    end = next((k for k in range(hit.j, hit.j + NEW_WORDS) if grid.at(k) in lists["stand_ins"] and grid.same_line(hit.i, k)), 0)
+    k = hit.i - 1 - (grid.at(hit.i - 1) in lists["indefinite"])
+    whose = [p for p in subject_before(sheet, k + 1) if p.part in only] if end and grid.at(k) in lists["be"] else []
+    return list(_drafts(sheet, hit.entry.value, Hit(hit.i, end + 1, hit.entry), whose)) if whose else []
+
+
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     grid, entry = sheet.grid, hit.entry
     inside = [Span(h.entry.value, h.i, h.j) for h in sheet.beside("part", hit.i) if hit.i <= h.i and h.j <= hit.j and h.entry.value in MAJOR]
@@ -275,6 +287,8 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
             pair = pair[:1]
         if grid.at(hit.j) in {"on", "of", "for"}:
             behind = []
+        if not behind and grid.at(hit.j) in sheet.language.lists["engine_sizes"] and grid.same_line(hit.i, hit.j):
+            behind = [Span("engine", hit.j, hit.j + 1)]
         if _matches_a_paper(sheet, hit):
             return
         if (
@@ -306,6 +320,9 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         return
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
     if only:
+        if not named and (whose := _new_one(sheet, hit, only)):
+            yield from whose
+            return
         named = [p for p in named if p.part in only]
         if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in sheet.language.lists["after_new"]):
             yield from _drafts(sheet, entry.value, hit, named)
@@ -319,7 +336,9 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     bracketed = subject_before(sheet, hit.i - 1) if grid.at(hit.i - 1) == "(" and entry.value == "reproduction" else []
     parts = named or found or bracketed or far_subject(sheet, hit.i, anaphor=anaphor, verb=entry.value in {"replaced", "rebuilt"})
     parts = parts or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
-    parts = parts or noun_before(sheet, hit, plainly=whole_too)
+    parts = parts or (opening_part(sheet, hit.i) if entry.value == "rebuilt" else [])
+    item = entry.value == "rebuilt" and not grid.at(hit.j).isalnum()
+    parts = parts or noun_before(sheet, hit, plainly=whole_too and not item)
     if parts:
         yield from _drafts(sheet, entry.value, hit, parts)
     elif whole_too and not is_of_something_else(sheet, hit):

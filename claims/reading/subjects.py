@@ -197,6 +197,20 @@ def heading_of(sheet: Sheet, i: int) -> list[Span]:
     return []
 
 
+def opening_part(sheet: Sheet, i: int) -> list[Span]:
+    """The part that opens the sentence before a comma and a participle at token i ("Magneto with a brass cap, reconditioned")."""
+    grid = sheet.grid
+    k = before_copulas(sheet, i)
+    if grid.at(k) != "," or not grid.same_line(k, i):
+        return []
+    first = k
+    while first > 0 and grid.sentence[first - 1] == grid.sentence[i] and grid.same_line(first - 1, i):
+        first -= 1
+    first += grid.toks[first] in sheet.language.lists["articles"]
+    hit = sheet.starting("part", first)
+    return [Span(hit.entry.value, i, i)] if hit and hit.entry.value != "vehicle" else []
+
+
 def topic_of(sheet: Sheet, i: int) -> list[Span]:
     """The part that "it" stands for in "It is a reproduction": the first one named in the sentence before, on the same
     line, unless that sentence is about the vehicle."""
