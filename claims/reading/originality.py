@@ -320,8 +320,8 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         return
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
     if only:
-        if not named and (whose := _new_one(sheet, hit, only)):
-            yield from whose
+        if not named and (drafts := _new_one(sheet, hit, only)):
+            yield from drafts
             return
         named = [p for p in named if p.part in only]
         if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in sheet.language.lists["after_new"]):
