@@ -34,7 +34,7 @@ def after_month(sheet: Sheet, i: int, month: Hit, day: int) -> Date | None:
         and len(grid.at(k)) == 2
         and (year := two_figure_year(grid.at(k)))
         and int(grid.at(k)) > 31
-        and k == month.j
+        and (k == month.j or grid.at(k - 1) in sheet.language.lists["of_date"])
         and not (grid.at(k + 1) == "," and grid.at(k + 2)[:1].isdigit())
     ):
         return Date(i, k + 1, month_date(year, number), False, needs_event=True)

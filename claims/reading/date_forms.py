@@ -102,8 +102,9 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     ):
         return Date(i, i + 1, year, True)
     named = sheet.starting("modelrun", i + 1) or sheet.starting("maker", i + 1) or sheet.starting("model", i + 1) or is_year(grid.at(i + 1))
-    heads = sheet.role == "title" and i == 0
-    spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s"} and grid.same_line(i - 1, i)
+    offered = sheet.role == "title" and all(tok in lists["before_sale"] or not tok.isalnum() for tok in grid.toks[:i])
+    heads = offered or (sheet.role == "title" and sheet.starting("maker", i + 1) is not None and not grid.at(i - 1).isdigit())
+    spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s", "the"} and grid.same_line(i - 1, i)
     if (heads or spoken) and named:
         return Date(i, i + 1, year, True)
     if grid.at(i - 1) == "a" and grid.at(i - 2) in lists["saying"] and not grid.at(i + 1).isdigit():
@@ -151,6 +152,9 @@ def _two_figure_span(sheet: Sheet, i: int, year: str) -> Date | None:
     grid, lists = sheet.grid, sheet.language.lists
     second = grid.at(i + 2)
     cell = sheet.role == "year" or grid.at(i - 2) in lists["year_labels"]
+    named = sheet.starting("maker", i + 3) or sheet.starting("modelrun", i + 3)
+    if grid.at(i + 1) in lists["span_to"] and named and two_figure_year(second) and int(year[2:]) < int(second) and grid.same_line(i, i + 3):
+        return Date(i, i + 3, f"{year}/{two_figure_year(second)}", True)
     joined = (grid.at(i + 1) == "-" or (cell and grid.at(i + 1) == "/")) and grid.glued(i + 1) and grid.glued(i + 2) and not (i and grid.glued(i))
     if not joined or not two_figure_year(second) or (grid.glued(i + 3) and grid.at(i + 3).isalnum()) or int(year[2:]) >= int(second):
         return None
@@ -236,6 +240,10 @@ def _with_doubt(sheet: Sheet, date: Date) -> Date:
     k = i - 1 if grid.at(i - 1) == "." else i
     if grid.at(i - 1) in lists["before_date"] and grid.at(i - 2) in lists["maybe"] and not set("~X/?") & set(date.value):
         return date._replace(value=date.value + "?", own=HEDGED)
+    if not set("~X/?") & set(date.value):
+        for words in map(str.split, lists["circa_behind"]):
+            if grid.toks[date.j : date.j + len(words)] == words and grid.same_line(i, date.j):
+                return date._replace(j=date.j + len(words), value=date.value + "~")
     hit = sheet.ending("circa", k)
     if hit and grid.line[hit.i] == grid.line[i] and not set("~X/?") & set(date.value):
         return Date(hit.i, date.j, date.value + "~", date.bare, date.own)

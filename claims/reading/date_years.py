@@ -172,7 +172,9 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
     if before[-1] in {":", "=", "|"} and len(before) > 1 and before[-2] in {"year", "date", "y"}:
         return True
     if before[-1] in {"a", "an"} and len(before) > 1 and before[-2] in {"is", "s", "be", "its", "was", "as", "believe", "not"}:
-        return not grid.at(date.j).isalnum() or grid.at(date.j) in {"with", "and", "but", "model", "so", "i", "not", "as", "one"}
+        behind = grid.at(date.j)
+        named = behind.isalpha() and grid.as_written(date.j)[:1].isupper() and not grid.is_shouting
+        return not behind.isalnum() or named or behind in {"with", "and", "but", "model", "so", "i", "not", "as", "one"}
     if before[-1] == "s" and (len(before) < 3 or before[-2] != "'" or before[-3] not in lists["year_subjects"]):
         return False
     if before[-1] in {"from", "to"} and len(before) > 1 and before[-2] in lists["dating_verbs"]:

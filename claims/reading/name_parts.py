@@ -1,5 +1,6 @@
 """The part that a maker's or model's name is given to: named beside it, before it, or heading its line; else the vehicle."""
 
+from claims.reading.name_runs import MEASURES
 from claims.reading.sheet import Sheet
 from claims.reading.topics import is_straight_behind, part_in_hand
 from claims.values import is_year
@@ -29,6 +30,9 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
         if k and not grid.same_line(j - 1, k):
             break
         hit = sheet.starting("part", k)
+        named = sheet.starting("model", k) or sheet.starting("maker", k)
+        if hit and named and named.j > hit.j:
+            break
         if hit and (grid.toks[k - 1] in sheet.language.lists["whole_engines"] or (sheet.role == "title" and _is_engine_maker(sheet))):
             return "vehicle"
         if hit and not (k == j and grid.toks[k] in {"unit", "one"}):
@@ -66,7 +70,7 @@ def is_outboard(sheet: Sheet, i: int) -> bool:
     if maker is None or not any(grid.text(maker.i, maker.j).lower().startswith(m) for m in lists["outboard_makers"]):
         return False
     before = first - 1
-    while is_year(grid.at(before)) or grid.at(before) in lists["indefinite"]:
+    while is_year(grid.at(before)) or grid.at(before) in lists["indefinite"] | MEASURES or (grid.at(before).isdigit() and before < first - 1):
         before -= 1
     return grid.at(before) in lists["fitted_with"] and grid.same_line(before, i)
 

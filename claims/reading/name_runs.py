@@ -19,6 +19,8 @@ _SIZED_VARIANT = re.compile(r"\d(?:i|t|s|is|si|ti|sx|xs|gt|xt|e|ie|r)")
 SHORT_NAME, LONG_NAME = 4, 7
 """Letters from which a name without its capital is taken for one in a row of names, or in a text without capitals."""
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
+LONGEST_POWER = 3
+MEASURES = frozenset("cc ccm hp bhp horse horsepower ps miles km".split())
 MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
 ROMAN = frozenset({"i", "ii", "iia", "iii", "iv", "v", "vi", "one", "two", "three", "1", "2", "2a", "3"})
 _UNITS = re.compile(r"\d+(?:cc|ccm|hp|bhp|ps|km|mi|k|kg|lbs?|mm|cm|in|ft|v|w|cyl|dr|spd|th|st|nd|rd|s|l|cui|cid|hrs?)")
@@ -34,7 +36,7 @@ def runs(sheet: Sheet) -> Iterator[tuple[int, int, str, str]]:
     grid = sheet.grid
     makers = {h.j: h for h in sheet.found("maker") if is_name(sheet, h)}
     longest = {h.i: h.j for h in makers.values()}
-    models = {h.i: h for h in sheet.found("model") if longest.get(h.i, 0) < h.j and is_name(sheet, h)}
+    models = {h.i: h for h in sheet.found("model") if longest.get(h.i, 0) < h.j and is_name(sheet, h) and not _is_measure(sheet, h)}
     starts = {h.i for h in makers.values()}
     end = 0
     for i in sorted({*models, *makers}):
@@ -51,6 +53,15 @@ def runs(sheet: Sheet) -> Iterator[tuple[int, int, str, str]]:
         value = exact.entry.value if exact else grid.text(i, j)
         yield i, j, value, (found[0].entry.family if found else "")
         end = j
+
+
+def _is_measure(sheet: Sheet, hit: Hit) -> bool:
+    """Whether bare figures that could be a model are a measure ("Witte 5 HP") or an outboard's power ("Johnson 25")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if not grid.toks[hit.j - 1].isdigit() or hit.j - hit.i > 1:
+        return False
+    outboard = len(grid.toks[hit.i]) <= LONGEST_POWER and grid.at(hit.i - 1) in lists["outboard_makers"]
+    return outboard or (grid.at(hit.j) in MEASURES and grid.same_line(hit.i, hit.j))
 
 
 def is_name(sheet: Sheet, hit: Hit) -> bool:
@@ -176,7 +187,7 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         if tok in {"-", "/"} and k > i and grid.glued(k) and grid.glued(k + 1):
             k += 1
             continue
-        if not tok.isalnum() or tok in stop or _UNITS.fullmatch(tok) or grid.at(k + 1) in {"cc", "ccm", "hp", "bhp", "miles", "km"}:
+        if not tok.isalnum() or tok in stop or _UNITS.fullmatch(tok) or grid.at(k + 1) in MEASURES:
             break
         if is_year(tok) and not (tok in YEARLIKE_MODELS and behind_maker and k == i):
             break

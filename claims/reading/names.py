@@ -60,10 +60,14 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
     for draft in (*names_beside.part_types(sheet), *names_beside.engines_by_type(sheet), *names_beside.builders(sheet)):
         sheet.take(draft.i, draft.j)
         yield draft
+    again = []
     for i, j in (*_repeats(sheet, known), *_mentions(sheet, words)):
         if sheet.is_free(i, j):
             sheet.take(i, j)
+            again.append(Hit(i, j, Entry("modelrun", "")))
             yield Draft("model", "vehicle", sheet.grid.text(i, j), i, j)
+    if again:
+        sheet.hits["modelrun"] = sorted((*sheet.hits["modelrun"], *again), key=lambda h: h.i)
     for i, j in _siblings(sheet, makers):
         if sheet.is_free(i, j):
             sheet.take(i, j)
@@ -146,7 +150,8 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
             or any(c.isdigit() for c in tok)
             or grid.has_no_capitals
         )
-        if (long and capital) or (
+        short = tok.isalpha() and len(tok) > 1 and grid.as_written(i).isupper() and not grid.is_shouting
+        if (long and capital) or (short and sheet.starting("vehiclenoun", i + 1)) or (
             grid.at(i - 1) in sheet.language.lists["determiners"] and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())
         ):
             yield i, i + 1

@@ -6,7 +6,8 @@ Habit: nine of ten private headlines read "year maker model"; a maker so told is
 from collections.abc import Iterator, Sequence
 
 from claims.lexicon import Entry, Hit
-from claims.names_known import EVERYDAY, OF_MAKER
+from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER
+from claims.reading.name_runs import is_name
 from claims.reading.sheet import Sheet
 from claims.values import is_year
 
@@ -15,6 +16,8 @@ LONGEST_MAKER = 3
 SHORTEST_MAKER = 3
 HEAD = 2
 """Tokens of a headline before its maker: a year, perhaps with its apostrophe."""
+FIRM_WORDS = 3
+"""Words behind a maker's name up to that for its firm."""
 TOLD = "told"
 
 
@@ -47,7 +50,10 @@ def _entered(sheet: Sheet) -> Iterator[tuple[str, ...]]:
 def _placed(sheet: Sheet) -> Iterator[tuple[str, ...]]:
     """Makers between a year and a model: any model at the head of a headline, a known one elsewhere."""
     grid = sheet.grid
-    if sheet.role not in {"title", "text"} or (sheet.role == "title" and sheet.found("maker")):
+    if sheet.role == "title" and sheet.found("maker"):
+        yield from (tuple(grid.toks[h.i : h.j]) for h in sheet.found("maker") if h.entry.more == HEADLINE and is_name(sheet, h))
+        return
+    if sheet.role not in {"title", "text"}:
         return
     for k in (i + 1 for i in grid.figured):
         tok = grid.at(k)
@@ -97,16 +103,24 @@ def _add(sheet: Sheet, told: set[tuple[str, ...]]) -> None:
     first = {name[0] for name in told}
     if first.isdisjoint(grid.toks):
         return
-    hits = list(sheet.found("maker"))
+    hits = [h for h in sheet.found("maker") if h.entry.more != HEADLINE or tuple(grid.toks[h.i : h.j]) not in told]
     for i, tok in enumerate(grid.toks):
         if tok not in first or not _is_written_as_a_name(sheet, i):
             continue
         for name in sorted(told, key=len, reverse=True):
             j = i + len(name)
             if tuple(grid.toks[i:j]) == name and not any(h.i < j and i < h.j for h in hits):
+                j = _with_its_kind(sheet, j)
                 hits.append(Hit(i, j, Entry("maker", grid.text(i, j), "vehicle", "", TOLD)))
                 break
     sheet.hits["maker"] = sorted(hits, key=lambda h: h.i)
+
+
+def _with_its_kind(sheet: Sheet, j: int) -> int:
+    """The end of a maker's name with the words of its firm ("Witte Engine Works")."""
+    grid, firms = sheet.grid, sheet.language.lists["firms"]
+    end = next((k + 1 for k in range(j, j + FIRM_WORDS) if grid.at(k) in firms and grid.same_line(j - 1, k)), j)
+    return end if all(grid.as_written(k)[:1].isupper() for k in range(j, end)) else j
 
 
 def _is_written_as_a_name(sheet: Sheet, i: int) -> bool:
