@@ -6,7 +6,7 @@ from claims.reading.date_subjects import DATED_PARTS
 from claims.reading.name_parts import is_outboard
 from claims.reading.paper_speech import is_said_by_a_paper
 from claims.reading.sheet import Sheet
-from claims.reading.topics import is_straight_behind, part_in_hand
+from claims.reading.topics import is_straight_behind, opening_subject, part_in_hand
 from claims.values import is_year
 
 NOUN_REACH = 4
@@ -105,7 +105,9 @@ def named_beside(sheet: Sheet, date: Date) -> str:
         if hit := sheet.starting("part", k):
             return hit.entry.value
         if sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
-            return part_behind_names(sheet, k) or ("engine" if is_outboard(sheet, k) else part_in_hand(sheet, date.i) if opens else "vehicle")
+            return part_behind_names(sheet, k) or (
+                "engine" if is_outboard(sheet, k) else part_in_hand(sheet, date.i) if opens else opening_subject(sheet, date.i) or "vehicle"
+            )
     return ""
 
 

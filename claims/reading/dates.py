@@ -26,6 +26,7 @@ from claims.reading.date_years import (
     subject,
 )
 from claims.reading.sheet import Draft, Sheet
+from claims.reading.topics import opening_subject
 
 _FIELD_KINDS = frozenset({"year", "built", "registered", "delivered"})
 
@@ -77,7 +78,7 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
         return Draft("delivered", part, date.value, date.i, date.j, date.own)
     if date.bare and is_before_its_name(sheet, date):
         of_part = part_behind_names(sheet, date.j)
-        part = of_part if of_part in DATED_PARTS else subject(sheet, date.i)
+        part = of_part if of_part in DATED_PARTS else opening_subject(sheet, date.i) or subject(sheet, date.i)
         return Draft("year", part if part in DATED_PARTS else "vehicle", date.value, date.i, date.j, date.own)
     if _is_all_that_is_said(sheet, date):
         return Draft("year", "vehicle", date.value, date.i, date.j, REPORTED)

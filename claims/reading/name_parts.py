@@ -2,7 +2,7 @@
 
 from claims.reading.name_runs import MEASURES
 from claims.reading.sheet import Sheet
-from claims.reading.topics import is_straight_behind, part_in_hand
+from claims.reading.topics import is_straight_behind, opening_subject, part_in_hand
 from claims.values import is_year
 
 NAMED_PARTS = ("frame", "engine", "gearbox", "axle", "component")
@@ -59,7 +59,7 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
     if subject:
         return subject.entry.value
     first = _first_of_names(sheet, i)
-    return part_in_hand(sheet, first) if is_straight_behind(sheet, first) else "vehicle"
+    return part_in_hand(sheet, first) if is_straight_behind(sheet, first) else opening_subject(sheet, first) or "vehicle"
 
 
 def is_outboard(sheet: Sheet, i: int) -> bool:

@@ -60,7 +60,7 @@ def _is_measure(sheet: Sheet, hit: Hit) -> bool:
     grid, lists = sheet.grid, sheet.language.lists
     if not grid.toks[hit.j - 1].isdigit() or hit.j - hit.i > 1:
         return False
-    outboard = len(grid.toks[hit.i]) <= LONGEST_POWER and grid.at(hit.i - 1) in lists["outboard_makers"]
+    outboard = len(grid.toks[hit.i]) <= LONGEST_POWER and grid.at(hit.i - 1) in lists["rated_makers"]
     return outboard or (grid.at(hit.j) in MEASURES and grid.same_line(hit.i, hit.j))
 
 

@@ -57,9 +57,13 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
         if sheet.role == "title":
             words.update(t for t in sheet.grid.toks[i:j] if t.isalnum() and t not in MARKS and t not in ROMAN)
         yield Draft("model", part_of_name(sheet, i, j), value, i, j, family=family)
-    for draft in (*names_beside.part_types(sheet), *names_beside.engines_by_type(sheet), *names_beside.builders(sheet)):
+    for draft in (*names_beside.part_types(sheet), *names_beside.engines_by_type(sheet), *names_beside.codes(sheet), *names_beside.builders(sheet)):
         sheet.take(draft.i, draft.j)
         yield draft
+    for i, j in names_beside.named_models(sheet):
+        if sheet.is_free(i, j):
+            sheet.take(i, j)
+            yield Draft("model", part_of_name(sheet, i, j), sheet.grid.text(i, j), i, j)
     again = []
     for i, j in (*_repeats(sheet, known), *_mentions(sheet, words)):
         if sheet.is_free(i, j):
@@ -151,7 +155,11 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
             or grid.has_no_capitals
         )
         short = tok.isalpha() and len(tok) > 1 and grid.as_written(i).isupper() and not grid.is_shouting
-        if (long and capital) or (short and sheet.starting("vehiclenoun", i + 1)) or (
-            grid.at(i - 1) in sheet.language.lists["determiners"] and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())
+        if (
+            (long and capital)
+            or (short and sheet.starting("vehiclenoun", i + 1))
+            or (
+                grid.at(i - 1) in sheet.language.lists["determiners"] and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())
+            )
         ):
             yield i, i + 1

@@ -4,12 +4,14 @@ import re
 from collections.abc import Iterator
 
 from claims.phrase_files import field_names
+from claims.reading.number_bare import names_a_model
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
 LONGEST_CELL = 6
 LONGEST_LABEL = 3
 LONGEST_BUILDER = 5
+SHORTEST_CODE = 3
 OF_TYPES = ("engine", "gearbox")
 _TYPE = re.compile(r"[a-z]{1,3}\d{1,3}[a-z]?|\d{3}[a-z]?")
 _ENGINE_TYPE = re.compile(r"[a-z]\d{2,3}[a-z]?")
@@ -87,6 +89,34 @@ def part_types(sheet: Sheet) -> Iterator[Draft]:
             if j <= grid.n and grid.same_line(hit.i, j - 1) and sheet.is_free(k, j) and _is_type(sheet, k, j) and not _goes_on(sheet, j):
                 yield Draft("model", hit.entry.value, grid.text(k, j), k, j)
                 break
+
+
+def codes(sheet: Sheet) -> Iterator[Draft]:
+    """Designations that are of an engine or a gearbox wherever they stand ("TH350", "LS1", "Powerglide")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    listed = {"gearbox": lists["gearbox_codes"], "engine": lists["engine_codes"]}
+    for i, tok in enumerate(grid.toks):
+        for part, known in listed.items():
+            if (
+                tok in known
+                and sheet.is_free(i, i + 1)
+                and not (grid.glued(i) and grid.toks[i - 1] != "(")
+                and not (grid.glued(i + 1) and grid.at(i + 1) in {"-", "/"})
+            ):
+                yield Draft("model", part, grid.text(i, i + 1), i, i + 1)
+
+
+def named_models(sheet: Sheet) -> Iterator[tuple[int, int]]:
+    """Codes straight behind "model" or "model no." ("model J25ECO", "Model # 15R78"), as tokens [i, j)."""
+    grid = sheet.grid
+    for i in grid.figured:
+        if i in sheet.taken or is_year(grid.toks[i]) or len(grid.toks[i]) < SHORTEST_CODE or not names_a_model(sheet, i):
+            continue
+        j = i + 1
+        while grid.glued(j) and (grid.at(j).isalnum() or (grid.at(j) in {"-", "/"} and grid.glued(j + 1) and grid.at(j + 1).isalnum())):
+            j += 1
+        if grid.at(j) not in sheet.language.lists["behind_figure"]:
+            yield i, j
 
 
 def engines_by_type(sheet: Sheet) -> Iterator[Draft]:

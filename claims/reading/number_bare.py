@@ -43,7 +43,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
-        if sheet.starting("event", i):
+        if sheet.starting("event", i) or names_a_model(sheet, i):
             continue
         found = known_extent(grid, i, forms, alone=True)
         if found and is_telephone(sheet, found):
@@ -66,6 +66,14 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
         sheet.take(found.i, found.j)
         family = found.pack.id if found.pack and found.scheme.stands_alone else ""
         yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j, family=family)
+
+
+def names_a_model(sheet: Sheet, i: int) -> bool:
+    """Whether token i stands straight behind "model" or "model no.": a designation and no serial number."""
+    grid, k = sheet.grid, i - 1
+    while k > 0 and grid.same_line(k, i) and (grid.toks[k] in {".", ":", "#", "-"} or grid.toks[k] in sheet.language.lists["number_words"]):
+        k -= 1
+    return grid.at(k) in sheet.language.lists["model_words"] and grid.same_line(k, i)
 
 
 def spelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:

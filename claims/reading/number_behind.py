@@ -13,12 +13,10 @@ from claims.reading.number_pairs import present_number, range_behind, respective
 from claims.reading.number_shapes import SHORTEST_FIGURES, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
 from claims.reading.spelled_numbers import spelled_extent
-from claims.reading.topics import part_in_hand
+from claims.reading.topics import opening_subject, part_in_hand
 from claims.values import is_year
 
 LONGEST_GAP = 5
-TOLD_PARTS = ("engine", "gearbox", "component")
-
 MOST_WORDS = 3
 SHORTEST_VERB = 4
 """Letters from which a word that may join a label to its number is no piece of the number ("says", "stamped")."""
@@ -102,13 +100,11 @@ def _told_of(sheet: Sheet, label: Label) -> str:
     plain = sheet.grid.at(label.i) in sheet.language.lists["plain_serial"]
     if plain and (part := part_in_hand(sheet, label.i)) != "vehicle":
         return part
+    if plain and (part := opening_subject(sheet, label.i)):
+        return part
     if plain and any(is_outboard(sheet, h.i) for h in sheet.beside("maker", label.i) if h.i < label.i):
         return "engine"
-    hits = [h for h in sheet.beside("part", label.i) if h.j <= label.i]
-    if not hits or hits[0].entry.value not in TOLD_PARTS or sheet.grid.at(hits[0].j) not in sheet.language.lists["number_is"]:
-        return "vehicle"
-    first = hits[0].i == 0 or sheet.grid.sentence[hits[0].i - 1] != sheet.grid.sentence[label.i]
-    return hits[0].entry.value if plain and first else "vehicle"
+    return "vehicle"
 
 
 def _found_behind(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool) -> Extent | None:

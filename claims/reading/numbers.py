@@ -6,7 +6,7 @@ The label decides the part, not the form of the number. Words or fillers in a nu
 from collections.abc import Iterator, Sequence
 
 from claims.pack import Pack
-from claims.reading import number_absent, tables
+from claims.reading import number_absent, number_on_plate, tables
 from claims.reading.number_bare import LABELLED, pointed_at, spelled, unlabelled
 from claims.reading.number_behind import behind
 from claims.reading.number_forms import SHORTEST_UNLABELLED, Forms, generic_extent, known_extent, mark_extent
@@ -34,6 +34,7 @@ def read(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Draft]:
         if any(k in sheet.taken for k in range(label.i, label.j)):
             continue
         yield from lost(sheet, label) or behind(sheet, label, forms)
+    yield from number_on_plate.read(sheet, forms)
     yield from unlabelled(sheet, forms, named)
     yield from spelled(sheet, forms, named)
     yield from pointed_at(sheet, forms, named)

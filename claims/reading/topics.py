@@ -20,6 +20,26 @@ def part_in_hand(sheet: Sheet, i: int) -> str:
     return part if part in DATED_PARTS or part == "component" else "vehicle"
 
 
+def opening_subject(sheet: Sheet, i: int) -> str:
+    """The part that opens the sentence of token i as its subject ("The motor is newer, a 1985 Johnson, serial 8112047"); empty for none.
+
+    A word for where something came from between them ends its hold ("motor is a 1.8 from a 1994 Miata").
+    """
+    grid, lists = sheet.grid, sheet.language.lists
+    first = i
+    while first > 0 and grid.sentence[first - 1] == grid.sentence[i] and grid.same_line(first - 1, i):
+        first -= 1
+    k = first
+    while grid.at(k) in lists["articles"] | lists["place_the"] and k < i:
+        k += 1
+    hit = sheet.starting("part", k)
+    if hit is None or hit.j >= i or hit.entry.value not in DATED_PARTS or grid.at(hit.j) not in lists["number_is"] | {"was"}:
+        return ""
+    between = grid.toks[hit.j : i]
+    others = [h for c in ("part", "numpart") for h in sheet.beside(c, i) if hit.j <= h.i < i and h.entry.value not in {hit.entry.value, "vehicle"}]
+    return "" if others or lists["origins"] & set(between) else hit.entry.value
+
+
 def is_straight_behind(sheet: Sheet, i: int) -> bool:
     """Whether token i opens its line, but for the line's heading and a year."""
     grid = sheet.grid

@@ -1,0 +1,36 @@
+"""Numbers that a plate or tag is said to bear: "the plate in the door reads 19C2 4418", "tag on the rear end says 341882"."""
+
+from collections.abc import Iterator
+
+from claims.reading.number_forms import Forms, generic_extent, known_extent
+from claims.reading.number_shapes import has_unit, is_date
+from claims.reading.sheet import Draft, Sheet
+from claims.values import is_year
+
+VERB_REACH = 7
+"""Tokens between a plate and what it says."""
+FEWEST_FIGURES = 4
+
+
+def read(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
+    """Drafts of the numbers that plates and tags say, with a word for where they sit between."""
+    grid, says = sheet.grid, sheet.language.lists["plate_says"]
+    for hit in sheet.found("tag"):
+        if sheet.covering("label", hit.i) and not sheet.starting("label", hit.i):
+            continue
+        k = next((n for n in range(hit.j, min(hit.j + VERB_REACH, grid.n)) if grid.toks[n] in says), 0)
+        if not k or grid.sentence[k] != grid.sentence[hit.i] or not sheet.is_free(hit.i, k + 1) or "," in grid.toks[hit.j : k]:
+            continue
+        k += 1
+        while grid.at(k) == ":" or sheet.starting("numword", k):
+            k += 1
+        found = known_extent(grid, k, forms, "plate") or generic_extent(grid, k) if k < grid.n and grid.same_line(hit.i, k) else None
+        if found is None or not sheet.is_free(found.i, found.j) or sum(c.isdigit() for c in found.value) < FEWEST_FIGURES:
+            continue
+        if not (is_year(found.value) or is_date(sheet, k) or has_unit([*grid.toks[found.i : found.j], grid.at(found.j)])):
+            sheet.take(found.i, found.j)
+            is_plate = grid.toks[hit.j - 1] in sheet.language.lists["plate_words"] or found.scheme is None
+            yield Draft("number", "plate" if is_plate or not found.scheme else found.scheme.part, found.value, found.i, found.j)
+
+
+__all__ = ["read"]
