@@ -30,8 +30,8 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
         if k and not grid.same_line(j - 1, k):
             break
         hit = sheet.starting("part", k)
-        named = sheet.starting("model", k) or sheet.starting("maker", k)
-        if hit and named and named.j > hit.j:
+        longer = sheet.starting("model", k) or sheet.starting("maker", k)
+        if hit and longer and longer.j > hit.j:
             break
         if hit and (grid.toks[k - 1] in sheet.language.lists["whole_engines"] or (sheet.role == "title" and _is_engine_maker(sheet))):
             return "vehicle"
