@@ -65,6 +65,8 @@ class Case:
         not know ("1998 Yamaha 90", "trade for a '57 Safari"), or far down in the prose with nothing that ties it to the vehicle."""
         if _is_head(claim):
             return False
+        if claim.loose and claim.stance == STATED:
+            return True
         if claim.quote.field == TEXT and _STRAIGHT.search(self._before(claim)):
             return True
         if claim.kind != "year":

@@ -42,6 +42,8 @@ class Claim:
     """A repair of the value or the reason of a reading, in words."""
     family: str = field(default="", compare=False)
     """The pack that knows this name, feature or rule; empty outside any pack."""
+    loose: bool = field(default=False, compare=False)
+    """Whether words beside a year or date name another thing, so that it may be that thing's: nothing is set against it."""
 
     @property
     def is_decoded(self) -> bool:

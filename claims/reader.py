@@ -176,7 +176,7 @@ def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: st
             start, end = sheet.grid.span(*stances.with_denial(draft.i, draft.j))
         quote = document.quote(field.name, start, end)
         value = compact_number(draft.value) if draft.kind == "number" and draft.value else draft.value
-        out.append(Claim(draft.kind, draft.part, value, stance, quote, said_by, 1, draft.note, draft.family))
+        out.append(Claim(draft.kind, draft.part, value, stance, quote, said_by, 1, draft.note, draft.family, draft.loose))
     return out
 
 

@@ -1,6 +1,6 @@
 """Two different numbers are given for one part, in the headline, the form or the text.
 
-A number that is only a tail or the serial of the other agrees with it, and so does one with hidden characters that fit.
+A number that is only the beginning ("VIN starts JM1"), the tail or the serial of the other agrees with it, and so does one with hidden characters that fit.
 Registration marks change lawfully and are left out.
 """
 
@@ -44,6 +44,8 @@ def may_be_same(one: str, other: str) -> bool:
 
     >>> may_be_same("T120DU44400", "DU44400"), may_be_same("33Q07???G", "33Q07311G"), may_be_same("P3107", "P3108")
     (True, True, False)
+    >>> may_be_same("JM1", "JM1NA3516M0214406"), may_be_same("JM1", "1GNA3516M0214406")
+    (True, False)
     """
     a, b = zeros_and_ones(one), zeros_and_ones(other)
     if len(a) == len(b):
@@ -52,6 +54,8 @@ def may_be_same(one: str, other: str) -> bool:
     if "?" in short + long:
         return True
     figures = short.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    if long.startswith(short):
+        return True
     return len(figures) >= SHORTEST and (short in long or long.endswith(figures))
 
 

@@ -14,6 +14,8 @@ CELL_REACH = 4
 """Tokens between a document's colon and a year that it gives."""
 HEADED = 2
 """Tokens behind a headline's first year in which a second one may stand for the thing too."""
+LOOSE_REACH = 9
+"""Tokens before a date in which a part's word makes it doubtful whose date it is."""
 OPENING_TOKENS = 30
 """Tokens of a text in which a year may stand as an entry of its own."""
 _MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
@@ -150,6 +152,8 @@ def heads(sheet: Sheet, date: Date) -> bool:
     before, behind = grid.at(date.i - 1), grid.at(date.j)
     if date.i > HEADED and is_year(grid.toks[0]) and grid.toks[0] != date.value:
         return False
+    if before.isalnum() and sum(is_year(t) for t in grid.toks[: date.i]) and not sheet.ending("modelrun", date.i) and not sheet.ending("maker", date.i):
+        return False
     only = sum(is_year(t) for t in grid.toks) == 1 and bool(sheet.found("modelrun") or sheet.found("maker"))
     return date.i == 0 or not before.isalnum() or not behind.isalnum() or (only and before not in sheet.language.lists["not_before_year"])
 
@@ -188,3 +192,35 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
         remark = sheet.starting("cue-before", date.j) is not None or behind in sheet.language.lists["after_said_year"]
         return not grid.same_line(i, date.j) or not behind.isalnum() or remark
     return before[-1] == "year" and (len(before) < 2 or before[-2] in {"model", "the", ","})
+
+
+def is_loose(sheet: Sheet, date: Date) -> bool:
+    """Whether a date in running text may be another thing's: a part stands before it, it comes "from a", or brackets hold it beside another noun."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if sheet.role != "text":
+        return False
+    i = date.i
+    while hit := sheet.ending("maker", i) or sheet.ending("modelrun", i) or sheet.ending("model", i):
+        i = hit.i
+    before = i - 1 - (grid.at(i - 1) in lists["of_year"])
+    if grid.at(before) in lists["indefinite"] and grid.at(before - 1) in lists["from_a"] and grid.same_line(before - 1, date.i):
+        return True
+    for k in range(i - 1, max(i - 1 - LOOSE_REACH, -1), -1):
+        if grid.sentence[k] != grid.sentence[date.i] or not grid.same_line(k, date.i) or grid.toks[k] in {",", ")"}:
+            return False
+        if grid.toks[k] == "(":
+            return _brackets_another(sheet, k)
+        hit = sheet.ending("part", k + 1)
+        if hit and hit.entry.value != "vehicle":
+            return True
+    return False
+
+
+def _brackets_another(sheet: Sheet, k: int) -> bool:
+    """Whether the word before the bracket at token k is a noun that no one knows ("the snow blower (1981)")."""
+    grid = sheet.grid
+    word = grid.at(k - 1)
+    known = any(sheet.ending(c, k) for c in ("maker", "modelrun", "model", "vehiclenoun")) or (
+        (hit := sheet.ending("part", k)) is not None and hit.entry.value == "vehicle"
+    )
+    return word.isalpha() and not known and grid.sentence[k - 1] == grid.sentence[k] and grid.same_line(k - 1, k)

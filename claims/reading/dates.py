@@ -17,6 +17,7 @@ from claims.reading.date_years import (
     heads,
     is_an_item,
     is_before_its_name,
+    is_loose,
     is_said_to_be,
     is_what_papers_say,
     is_what_somebody_says,
@@ -49,7 +50,7 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         last, said = date, draft
         if draft:
             sheet.take(date.i, date.j)
-            yield draft
+            yield draft._replace(loose=True) if draft.kind in {"year", "built"} and is_loose(sheet, date) else draft
 
 
 def _goes_on(sheet: Sheet, last: Date, date: Date) -> bool:

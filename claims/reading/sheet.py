@@ -23,6 +23,8 @@ class Draft(NamedTuple):
     """A stance that the words bring with them, whatever stands around."""
     note: str = ""
     family: str = ""
+    loose: bool = False
+    """Whether words beside a date name another thing, whose it may be."""
 
 
 class _Places:
