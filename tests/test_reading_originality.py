@@ -104,7 +104,7 @@ LOOK_ALIKES: list[tuple[str, set[Meaning]]] = [
     ("Built from a 1979 donor (gearbox, axle, dials). It is a replica, not a Lotus.", {("vehicle", "replica", "stated")}),
     ("The full bathtub has been in a crate.", set()),
     ("Engine number QE 4410, November 1930, and the workshop never changed a thing.", set()),
-    ("4L60E rebuilt twice, Turbo 400 in the shed.", set()),
+    ("4L60E rebuilt twice, Turbo 400 in the shed.", {("gearbox", "rebuilt", "stated")}),
     ("Essex V6 rebuilt by me.", {("engine", "rebuilt", "stated")}),
     ("Matching frame, engine and gearbox numbers.",
         {("frame", "matching_numbers", "stated"), ("engine", "matching_numbers", "stated"), ("gearbox", "matching_numbers", "stated")}),

@@ -199,17 +199,20 @@ def is_loose(sheet: Sheet, date: Date) -> bool:
     grid, lists = sheet.grid, sheet.language.lists
     if sheet.role != "text":
         return False
-    i = date.i
+    i = date.i - (grid.at(date.i - 1) in lists["of_year"])
     while hit := sheet.ending("maker", i) or sheet.ending("modelrun", i) or sheet.ending("model", i):
         i = hit.i
-    before = i - 1 - (grid.at(i - 1) in lists["of_year"])
+    before = i - 1
     if grid.at(before) in lists["indefinite"] and grid.at(before - 1) in lists["from_a"] and grid.same_line(before - 1, date.i):
         return True
-    for k in range(i - 1, max(i - 1 - LOOSE_REACH, -1), -1):
-        if grid.sentence[k] != grid.sentence[date.i] or not grid.same_line(k, date.i) or grid.toks[k] in {",", ")"}:
+    between = range(i - 1, max(i - 1 - LOOSE_REACH, -1), -1)
+    same = [k for k in between if grid.sentence[k] == grid.sentence[date.i] and grid.same_line(k, date.i)]
+    bracket = next((k for k in same if grid.toks[k] in {"(", ")"}), -1)
+    if bracket >= 0 and grid.toks[bracket] == "(":
+        return _brackets_another(sheet, bracket)
+    for k in same:
+        if grid.toks[k] in {",", ")"}:
             return False
-        if grid.toks[k] == "(":
-            return _brackets_another(sheet, k)
         hit = sheet.ending("part", k + 1)
         if hit and hit.entry.value != "vehicle":
             return True

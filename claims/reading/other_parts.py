@@ -31,6 +31,8 @@ def noun_before(sheet: Sheet, hit: Hit, *, plainly: bool) -> list[Span]:
     if grid.at(hit.i - 1) in {"|", ":"}:
         return _label(sheet, hit)
     last = before_copulas(sheet, hit.i)
+    if coded := next((part for part in ("gearbox", "engine") if grid.at(last) in lists[f"{part}_codes"]), ""):
+        return [Span(coded, last, last + 1)]
     if last < 0 or grid.clause[last] != grid.clause[hit.i - 1] or not grid.same_line(last, hit.i):
         return []
     if is_a_type(sheet, last) and grid.at(last - 1) in lists["definite"] and not lists["left_signs"].isdisjoint(grid.toks[hit.i : hit.j]):
