@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from claims.lexicon import Entry, Lexicon
 from claims.pack import Pack
@@ -56,7 +57,7 @@ def add_makers(lexicon: Lexicon) -> None:
 
 def add_models(lexicon: Lexicon) -> None:
     """Add the models outside the packs; the entry's part field stays the vehicle, its family is empty."""
-    listed = tomllib.loads(MODELS.read_text(encoding="utf-8"))
+    listed = _models_listed()
     everyday = set(listed["everyday"])
     for names in listed["models"].values():
         for name in names:
@@ -65,19 +66,22 @@ def add_models(lexicon: Lexicon) -> None:
 
 @cache
 def maker_of_model() -> Mapping[str, str]:
-    """The maker of each model outside the packs, by the model's name in lower case; names of several makers are left out."""
-    listed = tomllib.loads(MODELS.read_text(encoding="utf-8"))["models"]
-    found = [(name.lower(), maker) for maker, names in listed.items() for name in names]
+    """The maker of each model outside the packs, by the model's name in lower case; names of several makers, or of none, are left out."""
+    found = [(name.lower(), maker) for maker, names in _models_listed()["models"].items() for name in names]
     once = Counter(name for name, _ in found)
-    return {name: maker for name, maker in found if once[name] == 1}
+    return {name: maker for name, maker in found if maker and once[name] == 1}
+
+
+@cache
+def _models_listed() -> dict[str, Any]:
+    """The file of models as it stands: `everyday`, `variants` and `models`, whose key is a maker (empty where a listing names it itself)."""
+    return tomllib.loads(MODELS.read_text(encoding="utf-8"))
 
 
 @cache
 def variants() -> frozenset[tuple[str, ...]]:
     """Words and codes of a variant that belong to the designation before them, as tokens in lower case ("ex-l" is three)."""
-    return frozenset(
-        tuple(re.findall(r"[^\W_]+|[^\w\s]", name.lower())) for name in tomllib.loads(MODELS.read_text(encoding="utf-8")).get("variants", ())
-    )
+    return frozenset(tuple(re.findall(r"[^\W_]+|[^\w\s]", name.lower())) for name in _models_listed().get("variants", ()))
 
 
 def _manner_of_model(name: str, everyday: set[str]) -> str:

@@ -1,7 +1,10 @@
 """Makers and models outside every list: told by a form or by a headline's order, and variants behind a model."""
 
+import tomllib
+
 import pytest
 
+from claims.names_known import MODELS, maker_of_model
 from claims.pack import shipped_packs
 from claims.reader import read_claims
 from extractors import make_document
@@ -43,3 +46,24 @@ def test_a_maker_told_once_is_known_in_every_field() -> None:
 @pytest.mark.parametrize("entry", ["Other", "custom built", "n/a", "Unknown", "xxxx"])
 def test_a_form_that_names_no_maker_tells_none(entry: str) -> None:
     assert [n for n in names("1958 sedan", f"A sedan, {entry} or so.", Make=entry) if n[1] == "text"] == []
+
+
+@pytest.mark.parametrize(
+    ("title", "found"),
+    [
+        ("1978 Winnabago Brave", [("maker", "Winnebago")]),
+        ("1999 bayliner 175, trailer included", [("maker", "Bayliner")]),
+        ("Fergie, Porshe and Merc spares", [("maker", "Ferguson"), ("maker", "Porsche"), ("maker", "Mercedes-Benz")]),
+        ("Selling for Stanley, who is moving to Jordan", []),
+        ("Dort steht der Wagen", []),
+    ],
+)
+def test_makers_as_they_are_written(title: str, found: list[tuple[str, str]]) -> None:
+    document = make_document(title)
+    assert [(c.kind, c.value) for c in read_claims(document, PACKS) if c.kind == "maker"] == found
+
+
+def test_a_model_whose_maker_a_listing_names_itself_has_none() -> None:
+    nobodys = tomllib.loads(MODELS.read_text(encoding="utf-8"))["models"].get("", [])
+    assert "" not in maker_of_model().values()
+    assert not [name for name in nobodys if name.lower() in maker_of_model()]
