@@ -51,12 +51,16 @@ def month_date(year: str, month: int, day: int = 0) -> str:
     return f"{year}-{month:02d}-{day:02d}" if day else f"{year}-{month:02d}"
 
 
-def numeric_date(first: int, second: int, year: str) -> str:
-    """A date in figures as EDTF, in European order; where only the other order is possible, that one; empty for none.
+def numeric_date(first: int, second: int, year: str, *, month_first: bool = False) -> str:
+    """A date in figures as EDTF, in European order (or the month first, for adverts in dollars); where only the other order is possible, that one; empty for none.
 
     >>> numeric_date(12, 1, "1939"), numeric_date(3, 25, "1967"), numeric_date(30, 30, "1967")
     ('1939-01-12', '1967-03-25', '')
+    >>> numeric_date(5, 12, "1931", month_first=True)
+    '1931-05-12'
     """
+    if month_first and 1 <= first <= 12 and 1 <= second <= 31:
+        return month_date(year, first, second)
     if 1 <= second <= 12 and 1 <= first <= 31:
         return month_date(year, second, first)
     if 1 <= first <= 12 and 1 <= second <= 31:

@@ -94,7 +94,7 @@ def in_figures(sheet: Sheet, i: int) -> Date | None:
     if second.isdigit() and len(second) <= 2 and grid.at(i + 3) == sep:
         third = grid.at(i + 4)
         year = third if is_year(third) else two_figure_year(third) if sep != "." or grid.glued(i + 4) else ""
-        if year and (value := numeric_date(int(grid.toks[i]), int(second), year)):
+        if year and (value := numeric_date(int(grid.toks[i]), int(second), year, month_first=sep != "." and "$" in grid.shadow)):
             return Date(i, i + 5, value, False)
     if not 1 <= int(grid.toks[i]) <= 12 or not grid.glued(i + 1) or not grid.glued(i + 2):
         return None

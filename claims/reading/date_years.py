@@ -152,7 +152,12 @@ def heads(sheet: Sheet, date: Date) -> bool:
     before, behind = grid.at(date.i - 1), grid.at(date.j)
     if date.i > HEADED and is_year(grid.toks[0]) and grid.toks[0] != date.value:
         return False
-    if before.isalnum() and sum(is_year(t) for t in grid.toks[: date.i]) and not sheet.ending("modelrun", date.i) and not sheet.ending("maker", date.i):
+    if (
+        before.isalnum()
+        and any(is_year(t) and k not in sheet.taken for k, t in enumerate(grid.toks[: date.i]))
+        and not sheet.ending("modelrun", date.i)
+        and not sheet.ending("maker", date.i)
+    ):
         return False
     only = sum(is_year(t) for t in grid.toks) == 1 and bool(sheet.found("modelrun") or sheet.found("maker"))
     return date.i == 0 or not before.isalnum() or not behind.isalnum() or (only and before not in sheet.language.lists["not_before_year"])

@@ -7,11 +7,11 @@ model or a vehicle's or part's noun, heads a title, or is what "it is a …" or 
 
 from collections.abc import Iterator
 
-from claims.claim import REPORTED
+from claims.claim import OTHER_ITEM, REPORTED
 from claims.reading import tables
 from claims.reading.date_events import event_of
 from claims.reading.date_figures import Date
-from claims.reading.date_forms import dates
+from claims.reading.date_forms import dates, is_of_a_donor
 from claims.reading.date_subjects import DATED_PARTS, new_part
 from claims.reading.date_years import (
     heads,
@@ -94,6 +94,8 @@ def _classified(sheet: Sheet, date: Date) -> Draft | None:
     if not date.bare and "/" not in date.value and sheet.role != "title":
         part = subject(sheet, date.i) if sheet.grid.at(date.i - 1) in sheet.language.lists["year_is"] else ""
         return Draft("year", part, date.value, date.i, date.j, date.own) if part in DATED_PARTS else None
+    if date.bare and is_of_a_donor(sheet, date.i):
+        return Draft("year", "vehicle", date.value, date.i, date.j, OTHER_ITEM)
     part = named_beside(sheet, date)
     if part:
         return Draft("year", part, date.value, date.i, date.j, date.own)

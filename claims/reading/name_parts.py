@@ -47,9 +47,9 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
             break
         if k == j and grid.toks[k] in {"one", "unit", "item", "lump"}:
             named = [h for h in sheet.beside("part", i) if h.j <= i and h.entry.value in NAMED_PARTS]
-            return named[-1].entry.value if named else "unknown" if grid.toks[k] in {"item", "lump"} else "vehicle"
+            return named[-1].entry.value if named else "vehicle"
         if k == j and grid.toks[k] in {"parts", "spares", "bits"} and grid.at(k + 1) not in {"bike", "car", "truck", "tractor"}:
-            return "unknown"
+            return "vehicle"
     k = i - 1
     while (grid.at(k) in sheet.language.lists["name_links"] or is_year(grid.at(k))) and grid.same_line(k, i):
         k -= 1

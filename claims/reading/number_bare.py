@@ -195,12 +195,20 @@ def _place_behind(sheet: Sheet, j: int) -> str:
     k += 1
     while grid.at(k) in sheet.language.lists["place_the"]:
         k += 1
+    if grid.at(k) in sheet.language.lists["anaphor_it"] and (part := _named_last(sheet, j)):
+        return part
     hit = (
         sheet.starting("numpart", k)
         or sheet.starting("part", k)
         or (sheet.starting("part", k + 1) if grid.at(k) in {"front", "rear", "left", "right", "main"} else None)
     )
     return hit.entry.value if hit and hit.entry.value in NUMBERED else ""
+
+
+def _named_last(sheet: Sheet, i: int) -> str:
+    """The part that "it" stands for at token i: the one named last before it in its sentence."""
+    named = [h for c in ("numpart", "part") for h in sheet.beside(c, i - 1) if h.j < i and h.entry.value in NUMBERED]
+    return max(named, key=lambda h: h.j).entry.value if named else ""
 
 
 def _announced_before(sheet: Sheet, i: int) -> str:

@@ -9,6 +9,7 @@ from claims.reading.name_runs import USUAL_SIZES
 from claims.reading.number_forms import LONGEST_WORD, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_instead import nothing_behind
 from claims.reading.number_labels import Label
+from claims.reading.number_on_plate import is_on_a_plate
 from claims.reading.number_pairs import present_number, range_behind, respective, second_of_a_pair
 from claims.reading.number_shapes import SHORTEST_FIGURES, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
@@ -65,7 +66,7 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
         return
     if found:
         sheet.take(found.i, found.j)
-        parts = (_told_of(sheet, label),) if label.parts == ("vehicle",) else label.parts
+        parts = (_told_of(sheet, label, found.j),) if label.parts == ("vehicle",) else label.parts
         if parts == ("unknown",) and found.scheme:
             parts = (found.scheme.part,)
         if span := range_behind(sheet, label, found):
@@ -95,9 +96,11 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             yield Draft("number", parts[0], second.value, second.i, second.j)
 
 
-def _told_of(sheet: Sheet, label: Label) -> str:
-    """The part whose number a plain "serial" is, where its sentence tells what a part is ("Motor is a 1957 …, serial 08817"), else the vehicle."""
+def _told_of(sheet: Sheet, label: Label, j: int) -> str:
+    """The part whose number a plain "serial" is, by its sentence ("Motor is a 1957 …, serial 08817") or the plate that it is on, else the vehicle."""
     plain = sheet.grid.at(label.i) in sheet.language.lists["plain_serial"]
+    if is_on_a_plate(sheet, j):
+        return "plate"
     if plain and (part := part_in_hand(sheet, label.i)) != "vehicle":
         return part
     if plain and (part := opening_subject(sheet, label.i)):

@@ -10,6 +10,7 @@ from claims.values import is_year
 VERB_REACH = 7
 """Tokens between a plate and what it says."""
 FEWEST_FIGURES = 4
+PLACE_WORDS = 5
 
 
 def read(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
@@ -18,11 +19,11 @@ def read(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
     for hit in sheet.found("tag"):
         if sheet.covering("label", hit.i) and not sheet.starting("label", hit.i):
             continue
-        k = next((n for n in range(hit.j, min(hit.j + VERB_REACH, grid.n)) if grid.toks[n] in says), 0)
-        if not k or grid.sentence[k] != grid.sentence[hit.i] or not sheet.is_free(hit.i, k + 1) or "," in grid.toks[hit.j : k]:
+        k = next((n for n in range(hit.j, min(hit.j + VERB_REACH, grid.n)) if grid.toks[n] in says), 0) or _place_end(sheet, hit.j) - 1
+        if k < hit.j or grid.sentence[k] != grid.sentence[hit.i] or not sheet.is_free(hit.i, k + 1) or "," in grid.toks[hit.j : k]:
             continue
         k += 1
-        while grid.at(k) == ":" or sheet.starting("numword", k):
+        while grid.at(k) in {":", ","} or sheet.starting("numword", k):
             k += 1
         found = known_extent(grid, k, forms, "plate") or generic_extent(grid, k) if k < grid.n and grid.same_line(hit.i, k) else None
         if found is None or not sheet.is_free(found.i, found.j) or sum(c.isdigit() for c in found.value) < FEWEST_FIGURES:
@@ -33,4 +34,21 @@ def read(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
             yield Draft("number", "plate" if is_plate or not found.scheme else found.scheme.part, found.value, found.i, found.j)
 
 
-__all__ = ["read"]
+def is_on_a_plate(sheet: Sheet, j: int) -> bool:
+    """Whether a number that ends before token j is read on a plate or tag ("serial E41887 on the firewall plate")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if grid.at(j) not in lists["place_on"] or not grid.same_line(j - 1, j):
+        return False
+    return any(hit and hit.j <= j + PLACE_WORDS + 1 for hit in (sheet.starting("tag", k) for k in range(j + 1, j + PLACE_WORDS)))
+
+
+def _place_end(sheet: Sheet, j: int) -> int:
+    """The token behind a place that follows a plate straight before its number ("serial plate in the cab 83937441"); j where none does."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if grid.at(j) not in lists["place_on"] | lists["place_in"]:
+        return j
+    end = next((k for k in range(j + 1, j + PLACE_WORDS + 1) if grid.at(k) == "," or any(c.isdigit() for c in grid.at(k))), j)
+    return end if all(grid.at(k).isalpha() for k in range(j, end)) else j
+
+
+__all__ = ["is_on_a_plate", "read"]

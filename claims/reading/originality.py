@@ -26,8 +26,10 @@ from claims.reading.subjects import (
     topic_of,
 )
 from claims.reading.told_otherwise import closing_of, denial_before
+from claims.reading.topics import opening_subject
 
 PAINT_WORDS = 4
+OPENED_REACH = 8
 NEW_WORDS = 3
 """Words behind "new" up to what stands for the part."""
 SHORT = 2
@@ -160,7 +162,7 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         yield Draft("originality", "body", "original", hit.i, paint.j, _own(hit))
         return
     if sheet.language.lists["of_it"] & set(grid.toks[hit.i : hit.j]):
-        if found := subject_before(sheet, hit.i) or far_subject(sheet, hit.i) or noun_before(sheet, hit, plainly=True):
+        if found := subject_before(sheet, hit.i) or far_subject(sheet, hit.i) or _opened(sheet, hit.i) or noun_before(sheet, hit, plainly=True):
             yield from _drafts(sheet, "original", hit, found)
             return
         if not _says_of_it(sheet, hit.i) or hit.entry.more == CLOSES:
@@ -197,12 +199,18 @@ def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
         yield Draft("originality", "body", "original", paints.i, hit.j, _own(hit))
     elif ended:
         told = grid.at(hit.i - 1) in sheet.language.lists["copulas"] or grid.toks[hit.i] in sheet.language.lists["as"]
-        if found := found or (far_subject(sheet, hit.i) if told else []) or noun_before(sheet, hit, plainly=False):
+        if found := found or (far_subject(sheet, hit.i) or _opened(sheet, hit.i) if told else []) or noun_before(sheet, hit, plainly=False):
             yield from _drafts(sheet, "original", hit, found)
         elif _says_of_it(sheet, hit.i):
             yield from _drafts(sheet, "original", hit, [Span("vehicle", hit.i, hit.j)])
     elif found and k in sheet.taken:
         yield from _drafts(sheet, "original", Hit(hit.i, k + 1, hit.entry), found)
+
+
+def _opened(sheet: Sheet, i: int) -> list[Span]:
+    """The part that opens the sentence of "is believed to be the original" ("The engine is stamped … and is believed to be …")."""
+    part = opening_subject(sheet, i)
+    return [Span(part, i, i)] if part and sheet.language.lists["and"] & set(sheet.grid.toks[max(0, i - OPENED_REACH) : i]) else []
 
 
 def _paint_past_words(sheet: Sheet, k: int) -> Hit | None:
@@ -262,6 +270,14 @@ def _its_engine(sheet: Sheet, hit: Hit) -> list[Span]:
     if grid.at(i - 1) not in sheet.language.lists["be"] | sheet.language.lists["but"]:
         return []
     return [Span(p.part, i, i) for p in subject_before(sheet, i) or far_subject(sheet, i) if p.part in MAJOR]
+
+
+def _is_to_a_size(sheet: Sheet, hit: Hit) -> bool:
+    """Whether an engine's size or type stands behind "converted to" ("converted to a 2.0 out of a Jetta")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    k = hit.j + (grid.at(hit.j) in lists["indefinite"])
+    decimal = grid.at(k).isdigit() and grid.at(k + 1) == "." and grid.glued(k + 1) and grid.at(k + 2)[:1].isdigit()
+    return grid.toks[hit.j - 1] in lists["takes_one_more"] and grid.same_line(hit.i, k) and (decimal or told_otherwise.is_a_type(sheet, k))
 
 
 def _new_one(sheet: Sheet, hit: Hit, only: list[str]) -> list[Draft]:
@@ -334,7 +350,8 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     found = [] if named else [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"]
     anaphor = any(t in sheet.language.lists["anaphors"] for t in grid.toks[hit.i : hit.j])
     bracketed = subject_before(sheet, hit.i - 1) if grid.at(hit.i - 1) == "(" and entry.value == "reproduction" else []
-    parts = named or found or bracketed or far_subject(sheet, hit.i, anaphor=anaphor, verb=entry.value in {"replaced", "rebuilt"})
+    converted = [Span("engine", hit.i, hit.j)] if not (named or found) and _is_to_a_size(sheet, hit) else []
+    parts = named or found or converted or bracketed or far_subject(sheet, hit.i, anaphor=anaphor, verb=entry.value in {"replaced", "rebuilt"})
     parts = parts or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
     parts = parts or (opening_part(sheet, hit.i) if entry.value == "rebuilt" else [])
     item = entry.value == "rebuilt" and not grid.at(hit.j).isalnum()

@@ -25,6 +25,9 @@ _ANSWER_LINKS = frozenset(":|=?-")
 _GOES_ON = frozenset(":/-?")
 """Marks behind "yes" or "no" that show it to be something else."""
 
+DATE_REACH = 7
+"""Tokens behind "registered in" in which a date makes it an event."""
+
 
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of every document of a field."""
@@ -110,9 +113,21 @@ def _is_passing(sheet: Sheet, hit: Hit) -> bool:
         return False
     if k in sheet.taken and grid.toks[hit.i] in lists["passing_before_mark"]:
         return True
+    if _is_kept_in(sheet, k):
+        return False
     if behind and (behind[0] in lists["passing_behind"] or behind[0][0].isdigit()):
         return True
     return bool(behind) and (behind[0] == "'" or sheet.starting("month", k) is not None or sheet.starting("decade", k) is not None)
+
+
+def _is_kept_in(sheet: Sheet, k: int) -> bool:
+    """Whether "registered" goes on with the place that it is registered in, and no date ("Registered in Oregon, passed its test")."""
+    grid = sheet.grid
+    if grid.at(k) not in sheet.language.lists["kept_in"] or not grid.as_written(min(k + 1, grid.n - 1))[:1].isupper() or grid.is_shouting:
+        return False
+    place = sheet.starting("month", k + 1) or sheet.starting("decade", k + 1)
+    rest = [n for n in range(k, min(k + DATE_REACH, grid.n)) if grid.sentence[n] == grid.sentence[k] and grid.clause[n] == grid.clause[k]]
+    return grid.same_line(k, k + 1) and place is None and not any(any(map(str.isdigit, grid.toks[n])) for n in rest)
 
 
 def _is_heading(sheet: Sheet, hit: Hit) -> bool:
