@@ -20,6 +20,7 @@ from claims.reading.sheet import Draft, Sheet
 from claims.reading.told_makers import add_told_makers
 from claims.stance import Stances
 from claims.stance_of_kind import Talk
+from claims.values import is_year
 from claims.whole_advert import stance_of_advert
 from extractors.document import TITLE, Document, Field
 
@@ -53,6 +54,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     usual = usual_language(text for f in document.fields for text in (f.label, f.text))
     sheets = [sheet for f in document.fields if (sheet := _sheet(f, known_phrases, usual))]
     add_told_makers(sheets)
+    designations = _yearlike_designations(sheets)
     named = _named_packs(sheets, packs)
     named_ids = frozenset(p.id for p in named)
     known = _known_models(sheets)
@@ -65,6 +67,7 @@ def read_claims(document: Document, packs: Sequence[Pack], basis: str = "") -> l
     described = [p for p in packs if p.id in named_ids and p.variants] if named_ids else []
     for sheet, found in zip(sheets, numbered, strict=True):
         sheet.named = named_ids
+        sheet.designations = designations
         found += names.read(sheet, known, model_words, makers)
         if sheet.role not in {"maker", "model"}:
             found += dates.read(sheet)
@@ -138,6 +141,13 @@ def _known_models(sheets: Sequence[Sheet]) -> frozenset[str]:
             ):
                 out.add(text)
     return frozenset(out)
+
+
+def _yearlike_designations(sheets: Sequence[Sheet]) -> frozenset[str]:
+    """Figures that look like years in a form's model: behind its first word ("Rekord C Caravan 1900 S"), or where the form's year is another."""
+    years = {tok for sheet in sheets if sheet.role == "year" for tok in sheet.grid.toks if is_year(tok)}
+    entries = [sheet.grid.toks for sheet in sheets if sheet.role == "model"]
+    return frozenset(tok for toks in entries for k, tok in enumerate(toks) if is_year(tok) and tok not in years and (k or years))
 
 
 def _claims(document: Document, sheet: Sheet, drafts: Sequence[Draft], whole: str, basis: str) -> list[Claim]:

@@ -8,13 +8,14 @@ from collections.abc import Iterator
 
 from claims.claim import DENIED, HEDGED
 from claims.reading.date_figures import Date, after_month, in_figures, in_order_of_size
-from claims.reading.name_runs import OLDEST_ENDING
 from claims.reading.sheet import Sheet
 from claims.values import day_of, is_year, two_figure_year
 
 _SPAN_MARKS = frozenset({"-", "/"})
 _MONEY = frozenset("$£€")
 _LONGEST_SPAN = 40
+_OLDEST_DONOR = 30
+"""Two figures from which "off an 84" is a year (1930 on)."""
 
 
 def dates(sheet: Sheet) -> Iterator[Date]:
@@ -72,6 +73,8 @@ def _date_at(sheet: Sheet, i: int) -> Date | None:
         return Date(i, i + 1, f"{tok[:-3]}~", True)
     if not is_year(tok):
         return _two_figures(sheet, i)
+    if tok in sheet.designations:
+        return None
     if grid.at(i + 1) == "'" and grid.at(i + 2) == "s" and tok[3] == "0":
         return _of_decade(sheet, Date(i, i + 3, f"{tok[:3]}X", True))
     if is_figure_of_something(sheet, i):
@@ -89,8 +92,6 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
         return Date(i, i + 1, year, True)
     if year and (span := _two_figure_span(sheet, i, year)):
         return span
-    if year and _ends_headline(sheet, i):
-        return Date(i, i + 1, year, True)
     if not year or (i and grid.glued(i)) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ")"}):
         return None
     lists, label = sheet.language.lists, i - 1 - (grid.at(i - 1) == ".")
@@ -106,7 +107,13 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
         return Date(i, i + 1, year, True)
     named = sheet.starting("modelrun", i + 1) or sheet.starting("maker", i + 1) or sheet.starting("model", i + 1) or is_year(grid.at(i + 1))
     offered = sheet.role == "title" and all(tok in lists["before_sale"] or not tok.isalnum() for tok in grid.toks[:i])
-    opens = sheet.role == "text" and (i == 0 or not grid.same_line(i - 1, i)) and len(grid.toks[i]) == 2
+    opens = (
+        sheet.role == "text"
+        and not grid.field.is_attribute
+        and grid.at(i + 1) not in lists["behind_figure"]
+        and (i == 0 or not grid.same_line(i - 1, i))
+        and len(grid.toks[i]) == 2
+    )
     heads = offered or opens or (sheet.role == "title" and sheet.starting("maker", i + 1) is not None and not grid.at(i - 1).isdigit())
     spoken = grid.at(i - 1) in {"a", "an", "my", "moms", "dads", "this", "s", "the"} and grid.same_line(i - 1, i)
     if (heads or spoken) and named:
@@ -123,7 +130,7 @@ def _two_figures(sheet: Sheet, i: int) -> Date | None:
     if grid.at(i - 1) == "a" and grid.at(i - 2) in {"is", "was"} and sheet.ending("part", i - 2) and grid.at(i + 2) == "." and grid.glued(i + 2):
         return Date(i, i + 1, year, True)
     alone = not grid.at(i + 1).isdigit() and grid.at(i + 1) not in lists["behind_figure"]
-    if int(grid.toks[i]) >= OLDEST_ENDING and alone and is_of_a_donor(sheet, i):
+    if int(grid.toks[i]) >= _OLDEST_DONOR and alone and is_of_a_donor(sheet, i):
         return Date(i, i + 1, year, True)
     if grid.at(i - 1) in {"so", "therefore"} and not grid.at(i + 1).isalnum() and grid.same_line(i - 1, i):
         return Date(i, i + 1, year, True)
@@ -142,13 +149,6 @@ def is_of_a_donor(sheet: Sheet, i: int) -> bool:
     if grid.at(i - 1) not in sheet.language.lists["indefinite"] or not grid.same_line(i - 2, i):
         return False
     return grid.at(i - 2) in sheet.language.lists["donor_before"] or f"{grid.at(i - 3)} {grid.at(i - 2)}" in sheet.language.lists["donor_before"]
-
-
-def _ends_headline(sheet: Sheet, i: int) -> bool:
-    """Whether two figures end a headline behind a maker's or model's name, with no other year in it ("Isuzu Trooper 92")."""
-    grid = sheet.grid
-    named = sheet.ending("modelrun", i) or sheet.ending("model", i)
-    return sheet.role == "title" and i == grid.n - 1 and named is not None and int(grid.toks[i]) >= OLDEST_ENDING and not any(map(is_year, grid.toks))
 
 
 def _is_titled(sheet: Sheet, i: int) -> bool:

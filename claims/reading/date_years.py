@@ -14,6 +14,8 @@ CELL_REACH = 4
 """Tokens between a document's colon and a year that it gives."""
 HEADED = 2
 """Tokens behind a headline's first year in which a second one may stand for the thing too."""
+RELATIVE_REACH = 3
+"""Tokens before a date in which "which" ties it to the noun before."""
 LOOSE_REACH = 9
 """Tokens before a date in which a part's word makes it doubtful whose date it is."""
 OPENING_TOKENS = 30
@@ -154,7 +156,7 @@ def heads(sheet: Sheet, date: Date) -> bool:
         return False
     if (
         before.isalnum()
-        and any(is_year(t) and k not in sheet.taken for k, t in enumerate(grid.toks[: date.i]))
+        and any(is_year(t) and not sheet.covering("modelrun", k) for k, t in enumerate(grid.toks[: date.i]))
         and not sheet.ending("modelrun", date.i)
         and not sheet.ending("maker", date.i)
     ):
@@ -215,6 +217,8 @@ def is_loose(sheet: Sheet, date: Date) -> bool:
     bracket = next((k for k in same if grid.toks[k] in {"(", ")"}), -1)
     if bracket >= 0 and grid.toks[bracket] == "(":
         return _brackets_another(sheet, bracket)
+    if lists["relatives"] & set(grid.toks[max(0, i - RELATIVE_REACH) : i]):
+        return True
     for k in same:
         if grid.toks[k] in {",", ")"}:
             return False

@@ -20,8 +20,6 @@ SHORT_NAME, LONG_NAME = 4, 7
 """Letters from which a name without its capital is taken for one in a row of names, or in a text without capitals."""
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
 LONGEST_POWER = 3
-OLDEST_ENDING = 30
-"""Two figures from which an ending of a headline is a year and no model's."""
 MEASURES = frozenset("cc ccm hp bhp horse horsepower ps miles km".split())
 MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
 ROMAN = frozenset({"i", "ii", "iia", "iii", "iv", "v", "vi", "one", "two", "three", "1", "2", "2a", "3"})
@@ -191,21 +189,11 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
             continue
         if not tok.isalnum() or tok in stop or _UNITS.fullmatch(tok) or grid.at(k + 1) in MEASURES:
             break
-        if is_year(tok) and not (tok in YEARLIKE_MODELS and behind_maker and k == i):
+        if is_year(tok) and tok not in sheet.designations and not (tok in YEARLIKE_MODELS and behind_maker and k == i):
             break
         code = bool(_CODE.fullmatch(tok))
         figures = tok.isdigit() and len(tok) <= 4
         if figures and k == i and (tok in USUAL_SIZES or (len(tok) <= 3 and grid.at(i - 1) in sheet.language.lists["outboard_makers"])):
-            break
-        if (
-            figures
-            and k > i
-            and len(tok) == 2
-            and sheet.role == "title"
-            and k == grid.n - 1
-            and int(tok) >= OLDEST_ENDING
-            and not any(map(is_year, grid.toks))
-        ):
             break
         if figures and grid.at(k + 1) == "-" and grid.glued(k + 1) and grid.at(k + 2) in sheet.language.lists["counted"]:
             break

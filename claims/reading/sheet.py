@@ -67,6 +67,8 @@ class Sheet:
     """The parts whose number a form's entry is; empty for any other field."""
     named: frozenset[str] = frozenset()
     """The ids of the packs that the listing speaks of by more than a short name."""
+    designations: frozenset[str] = frozenset()
+    """Figures that look like years and belong to a model, as the listing's own form names it ("Victor 2000")."""
     taken: set[int] = field(default_factory=set)
     """Tokens that belong to a number, a name or a date already read."""
 
