@@ -217,6 +217,8 @@ def is_loose(sheet: Sheet, date: Date) -> bool:
     bracket = next((k for k in same if grid.toks[k] in {"(", ")"}), -1)
     if bracket >= 0 and grid.toks[bracket] == "(":
         return _brackets_another(sheet, bracket)
+    if _is_said_of_another(sheet, i):
+        return True
     if lists["relatives"] & set(grid.toks[max(0, i - RELATIVE_REACH) : i]):
         return True
     for k in same:
@@ -226,6 +228,22 @@ def is_loose(sheet: Sheet, date: Date) -> bool:
         if hit and hit.entry.value != "vehicle":
             return True
     return False
+
+
+def _is_said_of_another(sheet: Sheet, i: int) -> bool:
+    """Whether "is (a)" before a year at token i has a subject that is no pronoun, vehicle or name ("the top box is a 1998", "… and is 1954")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    k = i - 1
+    while grid.at(k) in lists["indefinite"] and grid.same_line(k, i):
+        k -= 1
+    if grid.at(k) not in lists["number_is"] or not grid.same_line(k, i):
+        return False
+    k -= 1
+    if k < 0 or grid.sentence[k] != grid.sentence[i] or grid.toks[k] in lists["year_subjects"] | lists["pronouns"] | lists["year_labels"]:
+        return False
+    hit = sheet.ending("part", k + 1)
+    named = sheet.ending("modelrun", k + 1) or sheet.ending("maker", k + 1)
+    return not (named or sheet.ending("vehiclenoun", k + 1) or (hit and hit.entry.value == "vehicle"))
 
 
 def _brackets_another(sheet: Sheet, k: int) -> bool:

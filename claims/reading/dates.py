@@ -29,12 +29,16 @@ from claims.reading.date_years import (
 from claims.reading.sheet import Draft, Sheet
 from claims.reading.topics import opening_subject
 
+PAPERS = "papers"
+"""How the role of a form's entry for a document begins: a date alone there is that of a test or an issue."""
 _FIELD_KINDS = frozenset({"year", "built", "registered", "delivered"})
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of every year and dated event of a field."""
     found = list(dates(sheet))
+    if sheet.role.startswith(PAPERS) and not sheet.found("event"):
+        return
     if sheet.role in _FIELD_KINDS:
         if found and not (sheet.role == "year" and not found[0].bare and sheet.grid.field.label.lower() == "date"):
             yield Draft(sheet.role, "vehicle", found[0].value, found[0].i, found[0].j, found[0].own)
