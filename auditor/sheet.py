@@ -116,7 +116,7 @@ def sheet_of(audit: Audit, seen: Mapping[str, str] | None = None) -> Sheet:
     """
     rows: list[Row] = []
     asks: list[Ask] = []
-    items = tuple(sorted({c.item for c in audit.claims if c.stance != OTHER_ITEM})) or (1,)
+    items = tuple(sorted({c.item for c in audit.claims if c.stance != OTHER_ITEM and c.item})) or (1,)
     teller = _Teller(audit, seen or {})
     for item in items:
         made = list(_rows(teller, item))

@@ -123,7 +123,7 @@ class Picture:
 
 def pictures(audit: Audit) -> tuple[Picture, ...]:
     """A picture for every machine of which something is dated."""
-    items = sorted({c.item for c in audit.claims if c.stance != OTHER_ITEM})
+    items = sorted({c.item for c in audit.claims if c.stance != OTHER_ITEM and c.item})
     return tuple(p for item in items if (p := _picture(audit, item)).rows)
 
 
