@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from claims.claim import DENIED, HEDGED, STATED
 from claims.lexicon import Hit
-from claims.reading import powered, told_otherwise
+from claims.reading import matches, powered, repaints, told_otherwise
 from claims.reading.no_originality import asked, is_aside, is_needed, is_of_something_else
 from claims.reading.other_parts import noun_before
 from claims.reading.sheet import Draft, Sheet
@@ -44,7 +44,8 @@ def read(sheet: Sheet) -> Iterator[Draft]:
     if sheet.role.partition(":")[0] == "papers":
         return
     yield from powered.read(sheet)
-    told = list(told_otherwise.read(sheet))
+    yield from repaints.read(sheet)
+    told = [*told_otherwise.read(sheet), *matches.read(sheet)]
     yield from told
     questions = asked(sheet)
     for hit in sheet.found("originality"):

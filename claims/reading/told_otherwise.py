@@ -23,6 +23,8 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         yield from _not_as_left(sheet)
     if lists["stead_words"]:
         yield from _in_its_stead(sheet)
+    if not lists["put_verbs"].isdisjoint(sheet.grid.toks):
+        yield from _put_in(sheet)
 
 
 def closing_of(sheet: Sheet, j: int) -> int:
@@ -56,6 +58,21 @@ def _not_as_left(sheet: Sheet) -> Iterator[Draft]:
         part = named[0].part if named else "engine" if is_a_type(sheet, i + 1) else ""
         if part and part != "vehicle":
             yield Draft("originality", part, "replaced", start, end)
+
+
+def _put_in(sheet: Sheet) -> Iterator[Draft]:
+    """ "Had a 186 put in it", "somebody put a 350 in it": an engine by its size or type, with the verb behind or before it."""
+    grid, lists = sheet.grid, sheet.language.lists
+    for k in grid.figured:
+        if grid.at(k - 1) not in lists["articles"] or k in sheet.taken or not is_a_type(sheet, k) or not any(map(str.isdigit, grid.toks[k])):
+            continue
+        if grid.at(k + 1) in lists["put_verbs"] and grid.at(k + 2) in lists["put_in"] and grid.same_line(k, k + 2):
+            start, end = k - 1, k + 3
+        elif grid.at(k - 2) in lists["put_verbs"] and grid.at(k + 1) in lists["put_in"] and grid.same_line(k - 2, k + 1):
+            start, end = k - 2, k + 2
+        else:
+            continue
+        yield Draft("originality", "engine", "replaced", start, end + (grid.at(end) in lists["anaphor_it"]))
 
 
 def _in_its_stead(sheet: Sheet) -> Iterator[Draft]:
