@@ -38,7 +38,7 @@ class Talk:
         if not found:
             return frozenset()
         own = {s for s, tok in zip(grid.sentence, grid.toks, strict=True) if s in found and tok in lists["this_one"]}
-        own |= {grid.sentence[d.i] for d in self.drafts if d.kind == "number" and d.value}
+        own |= {grid.sentence[d.i] for d in self.drafts if (d.kind == "number" and d.value) or (d.kind == "year" and d.part == "vehicle")}
         return frozenset(found - own)
 
     @cached_property

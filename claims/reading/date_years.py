@@ -1,6 +1,7 @@
 """Whether a bare year is the thing's: beside a name or noun, heading a title, said by papers or people, an entry by itself."""
 
 from claims.claim import REPORTED
+from claims.names_known import EVERYDAY, OF_MAKER
 from claims.reading.date_figures import Date
 from claims.reading.date_subjects import DATED_PARTS
 from claims.reading.name_parts import is_outboard
@@ -14,6 +15,8 @@ CELL_REACH = 4
 """Tokens between a document's colon and a year that it gives."""
 HEADED = 2
 """Tokens behind a headline's first year in which a second one may stand for the thing too."""
+PARTS_OF_NAMES = frozenset({"engine", "gearbox", "frame", "axle", "component"})
+"""Parts that a name may be given to; "hardtop", "cab" behind a name tell the body's style."""
 RELATIVE_REACH = 3
 """Tokens before a date in which "which" ties it to the noun before."""
 LOOSE_REACH = 9
@@ -77,6 +80,8 @@ def is_an_item(sheet: Sheet, date: Date) -> bool:
     before, behind = grid.at(date.i - 1), grid.at(date.j)
     opens = date.i == 0 or not grid.same_line(date.i - 1, date.i) or grid.sentence[date.i - 1] != grid.sentence[date.i] or before == ","
     closes = date.j >= grid.n or not grid.same_line(date.i, date.j) or behind in {",", ".", ";"} or sheet.starting("cue-before", date.j) is not None
+    if grid.at(date.i - 1) in sheet.language.lists["about_words"] and closes and (date.i < 2 or grid.sentence[date.i - 2] != grid.sentence[date.i]):
+        return True
     named = any(h.j <= date.i for c in ("modelrun", "maker") for h in sheet.beside(c, date.i))
     if opens and before != "," and date.bare and "~" in date.value:
         return True
@@ -93,7 +98,8 @@ def named_beside(sheet: Sheet, date: Date) -> str:
         k -= 1
     while (grid.at(k - 1) == "," or grid.at(k - 1) in sheet.language.lists["of_year"]) and grid.same_line(k - 1, date.i):
         k -= 1
-    noun = sheet.ending("part", k) if k < date.i and grid.at(k) == "," else None
+    ends = sheet.role == "title" or not grid.at(date.j).isalnum()
+    noun = sheet.ending("part", k) if k < date.i and grid.at(k) == "," and ends else None
     if (sheet.ending("modelrun", k) or sheet.ending("maker", k) or (noun and noun.entry.value == "vehicle")) and (
         not grid.at(date.j).isalnum() or k == date.i or grid.at(date.j) in _MARKS or grid.at(date.j) in sheet.language.lists["after_year"]
     ):
@@ -108,7 +114,8 @@ def named_beside(sheet: Sheet, date: Date) -> str:
             break
         if hit := sheet.starting("part", k):
             return hit.entry.value
-        if sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
+        known = sheet.starting("model", k)
+        if sheet.starting("modelrun", k) or sheet.starting("maker", k) or (known and known.entry.more not in {EVERYDAY, OF_MAKER}):
             return part_behind_names(sheet, k) or (
                 "engine" if is_outboard(sheet, k) else part_in_hand(sheet, date.i) if opens else opening_subject(sheet, date.i) or "vehicle"
             )
@@ -122,7 +129,9 @@ def part_behind_names(sheet: Sheet, k: int) -> str:
     while hit := sheet.starting("modelrun", k) or sheet.starting("maker", k) or sheet.starting("model", k):
         k = hit.j
     part = sheet.starting("part", k) if grid.same_line(first, k) else None
-    return part.entry.value if part and grid.at(part.j) not in {"no", "number", "numbers", "#"} else ""
+    if part is None or part.entry.value not in PARTS_OF_NAMES or grid.at(part.j) in {"no", "number", "numbers", "#"}:
+        return ""
+    return part.entry.value
 
 
 def is_what_somebody_says(sheet: Sheet, date: Date) -> bool:

@@ -75,6 +75,8 @@ def _alike(sheet: Sheet, last: Date, said: Draft | None, date: Date) -> Draft | 
 
 def _classified(sheet: Sheet, date: Date) -> Draft | None:
     """The claim that a date is, or None where it is none."""
+    if date.bare and sheet.grid.at(date.i - 1) in sheet.language.lists["until"] and event_of(sheet, date) is None:
+        return None
     if part := part_of_year(sheet, date):
         return Draft("year", part, date.value, date.i, date.j, date.own)
     if part := _heads_cell(sheet, date):

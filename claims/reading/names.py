@@ -97,6 +97,9 @@ def _entry(sheet: Sheet, kind: str) -> Iterator[Draft]:
         elif grid.toks[0] not in sheet.language.lists["fillers"] and not sheet.starting("none", 0):
             yield Draft("maker", "vehicle", grid.text(0, grid.n), 0, grid.n)
         return
+    kinds = [h for c in ("vehiclenoun", "part") for h in sheet.found(c) if h.entry.value in {"", "vehicle", "body"}]
+    if kinds and all(any(h.i <= k < h.j for h in kinds) or not grid.toks[k].isalnum() for k in range(grid.n)):
+        return
     i = 0
     while i < grid.n and (is_year(grid.toks[i]) or any(h.i <= i < h.j for h in makers)) and grid.n - i > 1:
         i += 1
@@ -147,7 +150,8 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
         behind = grid.at(i + 1)
         if behind in sheet.language.lists["behind_figure"] or tok in sheet.language.lists["not_a_model"]:
             continue
-        long = len(tok) >= 4 and not tok.isdigit()
+        begins = grid.at(i + 1) in words and len(grid.at(i + 1)) >= SHORT_NAME and grid.as_written(i)[:1].isupper() and tok.isalpha()
+        long = (len(tok) >= SHORT_NAME and not tok.isdigit()) or begins
         capital = (
             grid.as_written(i)[:1].isupper()
             or (len(tok) >= SHORT_NAME and sheet.starting("model", i) is not None)
@@ -162,4 +166,7 @@ def _mentions(sheet: Sheet, words: set[str]) -> Iterator[tuple[int, int]]:
                 grid.at(i - 1) in sheet.language.lists["determiners"] and grid.same_line(i - 1, i) and (grid.as_written(i).isupper() or tok.isdigit())
             )
         ):
-            yield i, i + 1
+            j = i + 1
+            while grid.at(j) in words and grid.at(j).isalpha() and grid.same_line(i, j) and grid.as_written(j)[:1].isupper():
+                j += 1
+            yield i, j
