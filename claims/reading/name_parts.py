@@ -31,6 +31,8 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
             break
         hit = sheet.starting("part", k)
         longer = sheet.starting("model", k) or sheet.starting("maker", k)
+        if hit and grid.toks[hit.j - 1] in sheet.language.lists["speeds"]:
+            break
         if hit and longer and longer.j >= hit.j:
             break
         if hit and (grid.toks[k - 1] in sheet.language.lists["whole_engines"] or (sheet.role == "title" and _is_engine_maker(sheet))):

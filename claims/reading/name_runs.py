@@ -79,6 +79,8 @@ def is_name(sheet: Sheet, hit: Hit) -> bool:
         return False
     if hit.entry.category == "maker" and _is_of_an_institution(sheet, hit.j):
         return False
+    if hit.entry.category == "model" and _names_a_colour(sheet, hit):
+        return False
     if hit.entry.category == "model" and sheet.grid.at(hit.j) == "-" and sheet.grid.at(hit.j + 1) in sheet.language.lists["colours"]:
         return False
     plain = hit.entry.more in {"word", EVERYDAY}
@@ -87,6 +89,14 @@ def is_name(sheet: Sheet, hit: Hit) -> bool:
     if _is_in_a_row(sheet, hit):
         return True
     return hit.entry.category == "maker" and sheet.grid.has_no_capitals and _stands_as_maker(sheet, hit)
+
+
+def _names_a_colour(sheet: Sheet, hit: Hit) -> bool:
+    """Whether a colour's word with its capital stands behind a model's name, and no maker or year before it ("Montero Red")."""
+    grid = sheet.grid
+    if grid.at(hit.j) not in sheet.language.lists["colours"] or not grid.as_written(hit.j)[:1].isupper() or grid.is_shouting:
+        return False
+    return sheet.role == "text" and not sheet.ending("maker", hit.i) and not is_year(grid.at(hit.i - 1)) and grid.same_line(hit.i, hit.j)
 
 
 def _heads(sheet: Sheet, hit: Hit) -> bool:

@@ -16,6 +16,8 @@ PLATE_REACH = 12
 MARK_REACH = 4
 FEWEST_FIGURES = 3
 PIECES_BEFORE = 3
+SHORT_WORD = 2
+"""Letters of "no", which may be an answer ("floors no. 9500"): only a part whose number is usual goes with it."""
 PLACE_WORDS = 6
 """Words between "on" and a number on a thing of its own."""
 LONGEST_NUMBER = 20
@@ -119,6 +121,7 @@ def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             continue
         if (
             is_year(found.value)
+            or (is_year(grid.toks[found.i]) and found.j - found.i > 1)
             or is_range(sheet, found)
             or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"} - sheet.language.lists["bare_number"]
         ):
@@ -202,7 +205,8 @@ def _place_behind(sheet: Sheet, j: int) -> str:
         or sheet.starting("part", k)
         or (sheet.starting("part", k + 1) if grid.at(k) in {"front", "rear", "left", "right", "main"} else None)
     )
-    return hit.entry.value if hit and hit.entry.value in NUMBERED else ""
+    rests = hit is not None and grid.toks[hit.j - 1] in sheet.language.lists["rests"]
+    return hit.entry.value if hit and not rests and hit.entry.value in NUMBERED else ""
 
 
 def _named_last(sheet: Sheet, i: int) -> str:
@@ -223,7 +227,9 @@ def _announced_before(sheet: Sheet, i: int) -> str:
     plates = [h.j for c in ("label", "numpart") for h in sheet.beside(c, i) if h.entry.value == "plate" and h.j <= word.i]
     if plates and sheet.language.lists["plate_says"] & set(grid.toks[max(plates) : word.i]):
         return "plate"
-    named = [h for h in (*sheet.beside("numpart", i), *sheet.beside("part", i)) if h.j <= word.i and h.entry.value in NUMBERED]
+    short = len(grid.toks[word.i]) <= SHORT_WORD
+    parts = () if short else sheet.beside("part", i)
+    named = [h for h in (*sheet.beside("numpart", i), *parts) if h.j <= word.i and h.entry.value in NUMBERED]
     return max(named, key=lambda h: h.j).entry.value if named else ""
 
 

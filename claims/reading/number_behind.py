@@ -21,6 +21,8 @@ LONGEST_GAP = 5
 MOST_WORDS = 3
 SHORTEST_VERB = 4
 """Letters from which a word that may join a label to its number is no piece of the number ("says", "stamped")."""
+LONGEST_PREFIX = 2
+"""Letters of a piece of a number in a text of capitals; more make a word ("MOTOR DONE AT 41")."""
 FEWEST_OF_ENGINE = 4
 """Fewest figures of a bare number behind "Engine:"; fewer, or a usual size, are a displacement."""
 FEWEST_ARTICLED = 4
@@ -233,6 +235,8 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
         ):
             return None
     written = grid.text(found.i, found.j)
+    if label.weak and grid.is_shouting and any(tok.isalpha() and len(tok) > LONGEST_PREFIX for tok in grid.toks[found.i : found.j]):
+        return None
     articled = grid.at(k - 1) in sheet.language.lists["place_the"] | sheet.language.lists["indefinite"]
     if label.weak and articled and sum(c.isdigit() or c == "?" for c in found.value) < FEWEST_ARTICLED:
         return None

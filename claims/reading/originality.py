@@ -281,6 +281,17 @@ def _is_to_a_size(sheet: Sheet, hit: Hit) -> bool:
     return grid.toks[hit.j - 1] in lists["takes_one_more"] and grid.same_line(hit.i, k) and (decimal or told_otherwise.is_a_type(sheet, k))
 
 
+def _names_an_unlisted_part(sheet: Sheet, k: int) -> bool:
+    """Whether a noun that is no vehicle's stands at token k ("a rebuilt Hydra-Matic")."""
+    grid = sheet.grid
+    return (
+        grid.at(k).isalpha()
+        and grid.same_line(k - 1, k)
+        and grid.at(k) not in sheet.language.lists["after_alone"] | sheet.language.lists["after_new"]
+        and not (sheet.starting("vehiclenoun", k) or sheet.starting("maker", k) or sheet.starting("model", k))
+    )
+
+
 def _new_one(sheet: Sheet, hit: Hit, only: list[str]) -> list[Draft]:
     """ "The chassis is a new galvanised one": a part said to be new by a noun that stands for it."""
     grid, lists = sheet.grid, sheet.language.lists
@@ -359,5 +370,9 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     parts = parts or noun_before(sheet, hit, plainly=whole_too and not item)
     if parts:
         yield from _drafts(sheet, entry.value, hit, parts)
+    elif (
+        whole_too and entry.value == "rebuilt" and grid.at(hit.i - 1) in sheet.language.lists["indefinite"] and _names_an_unlisted_part(sheet, hit.j)
+    ):
+        return
     elif whole_too and not is_of_something_else(sheet, hit):
         yield Draft("originality", "vehicle", entry.value, *_own_words(sheet, hit))
