@@ -30,7 +30,7 @@ PROSE_WORDS = 4
 """A form's entry of an unknown name is read as text from so many words on."""
 DATE_REACH = 5
 """Words between "rebuilt" and its date."""
-ENGINE_SIZES = frozenset({"v8"})
+ENGINE_SIZES = frozenset({"v8", "v6", "v4", "v10", "v12"})
 """Words for an engine that in a headline tell the vehicle's variant."""
 LONGEST_FIELD = 2_000_000
 LABELS_KEPT, LONGEST_LABEL_KEPT = 4096, 80

@@ -131,6 +131,8 @@ def part_behind_names(sheet: Sheet, k: int) -> str:
     part = sheet.starting("part", k) if grid.same_line(first, k) else None
     if part is None or part.entry.value not in PARTS_OF_NAMES or grid.at(part.j) in {"no", "number", "numbers", "#"}:
         return ""
+    if grid.toks[part.i] in sheet.language.lists["layouts"] or grid.toks[part.j - 1] in sheet.language.lists["speeds"]:
+        return ""
     return part.entry.value
 
 
@@ -199,6 +201,8 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
         return not behind.isalnum() or named or behind in {"with", "and", "but", "model", "so", "i", "not", "as", "one"}
     if before[-1] == "s" and (len(before) < 3 or before[-2] != "'" or before[-3] not in lists["year_subjects"]):
         return False
+    if before[-1] in {"a", "an"} and len(before) > 2 and before[-2] in lists["anaphor_it"] | lists["pronouns"] and before[-3] in lists["makes"]:
+        return True
     if before[-1] in {"from", "to"} and len(before) > 1 and before[-2] in lists["dating_verbs"]:
         return True
     if before[-1] == "the" and len(before) > 2 and before[-3] in lists["dating_verbs"]:

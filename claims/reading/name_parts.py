@@ -22,6 +22,9 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
         return "engine"
     if grid.at(j) in {"-", "powered", "engined"} and grid.at(j + (grid.at(j) == "-")) in sheet.language.lists["powered"]:
         return "engine"
+    of_part = sheet.ending("maker", i)
+    if of_part and of_part.entry.part not in {"", "vehicle"} and grid.same_line(of_part.i, i):
+        return of_part.entry.part
     run = sheet.starting("modelrun", j) if sheet.role == "text" else None
     shell = sheet.starting("part", run.j) if run and grid.same_line(j - 1, run.j) else None
     if shell and grid.toks[shell.i] in sheet.language.lists["shells"]:
@@ -31,7 +34,7 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
             break
         hit = sheet.starting("part", k)
         longer = sheet.starting("model", k) or sheet.starting("maker", k)
-        if hit and grid.toks[hit.j - 1] in sheet.language.lists["speeds"]:
+        if hit and (grid.toks[hit.j - 1] in sheet.language.lists["speeds"] or grid.toks[hit.i] in sheet.language.lists["layouts"]):
             break
         if hit and longer and longer.j >= hit.j:
             break

@@ -281,6 +281,12 @@ def _is_to_a_size(sheet: Sheet, hit: Hit) -> bool:
     return grid.toks[hit.j - 1] in lists["takes_one_more"] and grid.same_line(hit.i, k) and (decimal or told_otherwise.is_a_type(sheet, k))
 
 
+def _is_opened_by_a_noun(sheet: Sheet, i: int) -> bool:
+    """Whether one word opens the sentence or line before token i ("Petcock rebuilt last winter")."""
+    grid, k = sheet.grid, i - 1
+    return k >= 0 and grid.same_line(k, i) and (k == 0 or grid.sentence[k - 1] != grid.sentence[k] or not grid.same_line(k - 1, k))
+
+
 def _names_an_unlisted_part(sheet: Sheet, k: int) -> bool:
     """Whether a noun that is no vehicle's stands at token k ("a rebuilt Hydra-Matic")."""
     grid = sheet.grid
@@ -366,7 +372,7 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     parts = named or found or converted or bracketed or far_subject(sheet, hit.i, anaphor=anaphor, verb=entry.value in {"replaced", "rebuilt"})
     parts = parts or heading_of(sheet, hit.i) or ([] if whole_too else topic_of(sheet, hit.i))
     parts = parts or (opening_part(sheet, hit.i) if entry.value == "rebuilt" else [])
-    item = entry.value == "rebuilt" and not grid.at(hit.j).isalnum()
+    item = entry.value == "rebuilt" and (not grid.at(hit.j).isalnum() or _is_opened_by_a_noun(sheet, hit.i))
     parts = parts or noun_before(sheet, hit, plainly=whole_too and not item)
     if parts:
         yield from _drafts(sheet, entry.value, hit, parts)

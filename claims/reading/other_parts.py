@@ -90,4 +90,7 @@ def _may_name(sheet: Sheet, k: int, *, last: int) -> bool:
     if not word.isalpha() or len(word) < SHORTEST or word.endswith("ly") or k in sheet.taken:
         return False
     small = lists["no_component"] | lists["parts_words"] | lists["after_alone"] | lists["copulas"] | lists["pronouns"] | lists["needs"]
+    maker = sheet.covering("maker", k)
+    if maker and maker.entry.part == "component" and word not in small:
+        return True
     return word not in small and not any(sheet.covering(category, k) for category in (_NOT_PARTS if k == last else _NOT_INSIDE))
