@@ -2,7 +2,7 @@
 
 from claims.reading.name_runs import MEASURES
 from claims.reading.sheet import Sheet
-from claims.reading.topics import is_straight_behind, opening_subject, part_in_hand
+from claims.reading.topics import comes_from_one, is_straight_behind, opening_subject, part_in_hand
 from claims.values import is_year
 
 NAMED_PARTS = ("frame", "engine", "gearbox", "axle", "component")
@@ -58,7 +58,7 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
     k = i - 1
     while (grid.at(k) in sheet.language.lists["name_links"] or is_year(grid.at(k))) and grid.same_line(k, i):
         k -= 1
-    subject = sheet.ending("part", k + 1) if k < i - 1 and "from" not in grid.toks[k + 1 : i] else None
+    subject = sheet.ending("part", k + 1) if k < i - 1 and not comes_from_one(sheet, k + 1, i) else None
     if subject is None and sheet.language.lists["noun_first"]:
         subject = next((h for h in (sheet.ending("part", i),) if h and h.entry.value in NAMED_PARTS), None)
     if subject:

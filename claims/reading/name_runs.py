@@ -20,6 +20,7 @@ SHORT_NAME, LONG_NAME = 4, 7
 """Letters from which a name without its capital is taken for one in a row of names, or in a text without capitals."""
 _CODE = re.compile(r"(?=.*\d)(?=.*[a-z])[a-z0-9]{2,12}")
 LONGEST_POWER = 3
+FEET = frozenset({"'"})
 COUNTED = frozenset("speed spd cylinder cylinders cyl cylindres zylinder cilinder cilindri door doors dr lug".split())
 MEASURES = frozenset("cc ccm hp bhp horse horsepower ps miles km".split())
 MARKS = frozenset({"mk", "mark", "series", "type", "phase", "mki", "mkii", "mkiii", "mkiv"})
@@ -61,6 +62,8 @@ def _is_measure(sheet: Sheet, hit: Hit) -> bool:
     grid, lists = sheet.grid, sheet.language.lists
     if not grid.toks[hit.j - 1].isdigit() or hit.j - hit.i > 1:
         return False
+    if grid.at(hit.j) in FEET and grid.glued(hit.j) and not grid.glued(hit.j + 1):
+        return True
     outboard = len(grid.toks[hit.i]) <= LONGEST_POWER and grid.at(hit.i - 1) in lists["rated_makers"]
     return outboard or (grid.at(hit.j) in MEASURES | COUNTED and grid.same_line(hit.i, hit.j))
 
@@ -201,6 +204,8 @@ def _run_end(sheet: Sheet, i: int, models: dict[int, Hit], makers: set[int], beh
         if not tok.isalnum() or tok in stop or _UNITS.fullmatch(tok) or grid.at(k + 1) in MEASURES or (tok.isdigit() and grid.at(k + 1) in COUNTED):
             break
         if is_year(tok) and tok not in sheet.designations and not (tok in YEARLIKE_MODELS and behind_maker and k == i):
+            break
+        if tok.isdigit() and grid.at(k + 1) in FEET and grid.glued(k + 1) and not grid.glued(k + 2):
             break
         code = bool(_CODE.fullmatch(tok))
         figures = tok.isdigit() and len(tok) <= 4

@@ -100,6 +100,10 @@ def _entry(sheet: Sheet, kind: str) -> Iterator[Draft]:
     kinds = [h for c in ("vehiclenoun", "part") for h in sheet.found(c) if h.entry.value in {"", "vehicle", "body"}]
     if kinds and all(any(h.i <= k < h.j for h in kinds) or not grid.toks[k].isalnum() for k in range(grid.n)):
         return
+    whole = next((h for h in sheet.found("model") if h.i == 0 and h.j == grid.n), None)
+    if whole:
+        yield Draft("model", "vehicle", whole.entry.value, 0, grid.n, family=whole.entry.family)
+        return
     i = 0
     while i < grid.n and (is_year(grid.toks[i]) or any(h.i <= i < h.j for h in makers)) and grid.n - i > 1:
         i += 1

@@ -3,6 +3,8 @@
 Habit: lists by part ("MOTOR", then its lines; "Motor: 2004 Yamaha F25, serial …").
 """
 
+from itertools import pairwise
+
 from claims.reading.date_subjects import DATED_PARTS, heading_part
 from claims.reading.sheet import Sheet
 from claims.values import is_year
@@ -37,7 +39,13 @@ def opening_subject(sheet: Sheet, i: int) -> str:
         return ""
     between = grid.toks[hit.j : i]
     others = [h for c in ("part", "numpart") for h in sheet.beside(c, i) if hit.j <= h.i < i and h.entry.value not in {hit.entry.value, "vehicle"}]
-    return "" if others or lists["origins"] & set(between) else hit.entry.value
+    return "" if others or lists["origins"] & set(between) or comes_from_one(sheet, hit.j, i) else hit.entry.value
+
+
+def comes_from_one(sheet: Sheet, i: int, j: int) -> bool:
+    """Whether tokens [i, j) say that something comes from another machine ("is from", "ist von einem")."""
+    toks, lists = sheet.grid.toks[i:j], sheet.language.lists
+    return "from" in toks or any(one in lists["from_a"] and other in lists["indefinite"] for one, other in pairwise(toks))
 
 
 def is_straight_behind(sheet: Sheet, i: int) -> bool:
@@ -70,4 +78,4 @@ def _heading_over(sheet: Sheet, i: int) -> str:
     return ""
 
 
-__all__ = ["is_straight_behind", "part_in_hand"]
+__all__ = ["comes_from_one", "is_straight_behind", "opening_subject", "part_in_hand"]
