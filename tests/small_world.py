@@ -157,7 +157,7 @@ class Sums:
                 same = (
                     (n.scheme.scheme, n.serial) == number
                     if n.scheme.later
-                    else (n.scheme.maker, n.groups.get("contract", ""), n.serial) == number[:3]
+                    else (n.scheme.maker, n.contract, n.serial) == number[:3]
                 )
                 out += weight * same / len(own)
         return stray + (1 - STRAY) * out

@@ -10,7 +10,8 @@ from auditor.origin.account import belief_on
 from auditor.origin.evidence import CASTING, FEATURE, MAKER, NUMBER, SILENCE, STATEMENT, YEAR, Evidence, evidence_of
 from auditor.origin.family import Family, family_of
 from auditor.origin.likelihood import likelihoods
-from auditor.origin.posterior import ORIGINAL, Posterior
+from auditor.origin.posterior import Posterior
+from auditor.origin.terms import ORIGINAL
 from claims.pack import shipped_packs
 from tests.cases import cases
 from tests.small_world import brute_force, small_pack

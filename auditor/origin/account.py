@@ -15,7 +15,8 @@ from auditor.origin.family import Family, Vector, family_of
 from auditor.origin.information import looks
 from auditor.origin.joint import joint_of
 from auditor.origin.likelihood import likelihoods
-from auditor.origin.posterior import EXCHANGED, ORIGINAL, Posterior
+from auditor.origin.posterior import Posterior
+from auditor.origin.terms import EXCHANGED, ORIGINAL
 from claims.claim import Claim
 from claims.pack import Pack
 from claims.reading_of_number import Decoding

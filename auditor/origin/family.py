@@ -6,7 +6,7 @@ Shapes: `C` cells in the order of the production table; a variant's row is (C,).
 
 import datetime
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -21,6 +21,7 @@ from claims.standards.edtf import month_text
 
 Vector = NDArray[np.float64]
 Mask = NDArray[np.bool_]
+Indexes = NDArray[np.intp]
 SECOND_SOURCE = 0.1
 """Share of belief in a second table where it disagrees with the first (common practice, no source)."""
 SERIALS_OF_A_CODE = 400
@@ -132,21 +133,20 @@ class Family:
         return np.array([int(r.contract) if r.contract.isdigit() and len(r.contract) == 2 else -1 for r in self.runs])
 
     @cached_property
-    def runs_of(self) -> dict[str, list[int]]:
-        """The runs of each form of number (maker/contract), by their places."""
-        out: dict[str, list[int]] = defaultdict(list)
-        for n, run in enumerate(self.runs):
-            out[f"{run.scheme_group}/{run.contract}"].append(n)
-        return dict(out)
+    def forms(self) -> list[str]:
+        """The form of number (maker/contract) of every run."""
+        return [f"{r.scheme_group}/{r.contract}" for r in self.runs]
 
     @cached_property
-    def equal_runs(self) -> dict[str, list[int]]:
-        """The runs in which the engine bore the same serial, by the engine's form of number."""
-        out: dict[str, list[int]] = defaultdict(list)
-        for n, run in enumerate(self.runs):
-            if run.equal_numbers:
-                out[f"{run.scheme_group}/"].append(n)
-        return dict(out)
+    def engine_forms(self) -> list[str]:
+        """The engine's form of number of every run; it counts where numbers are equal."""
+        return [f"{r.scheme_group}/" for r in self.runs]
+
+    @lru_cache(maxsize=256)  # noqa: B019 (families live as long as the process)
+    def spans_of(self, form: str, is_engine: bool) -> tuple[Indexes, Indexes, Indexes]:
+        """(place, first, last) of the runs of a form; of an engine's form those in which its number equals the frame's."""
+        own = [n for n, r in enumerate(self.runs) if (r.equal_numbers and self.engine_forms[n] == form if is_engine else self.forms[n] == form)]
+        return np.array(own, np.intp), np.array([self.runs[n].first for n in own], np.intp), np.array([self.runs[n].last for n in own], np.intp)
 
     @property
     def _identity_tables(self) -> Iterator[tuple[Scheme, list[str]]]:
@@ -218,11 +218,31 @@ class Family:
     def _at(self, month: int, maker: str) -> list[int]:
         return [c for (m, t), c in self.cells.items() if t == month and maker in ("", m)]
 
-    def shown_by(self, scheme: str, code: str, serial: int) -> Iterator[tuple[int, float]]:
-        """(cell, probability that a part of that cell bears just this number)."""
-        for first, last, own, cells in self._tables.get(scheme, ()):
-            if own == code and first <= serial <= last:
-                yield from cells
+    def shown_by(self, scheme: str, numbers: Sequence[tuple[str, int]], weights: Sequence[float]) -> Vector:
+        """By cell: the mean weight of what a part of it shows, for numbers (date code, serial) of one scheme and the weight of each."""
+        if scheme not in self._row_arrays:
+            return np.zeros(self.size)
+        first, last, places, each = self._row_arrays[scheme]
+        serial = np.array([n for _, n in numbers])
+        code = np.array([places.get(c, -1) for c, _ in numbers])
+        meets = (serial[:, None] >= first[:, 0]) & (serial[:, None] <= last[:, 0]) & (code[:, None] == first[:, 1])
+        out: Vector = (np.array(weights) @ meets) @ each
+        return out
+
+    @cached_property
+    def _row_arrays(self) -> dict[str, tuple[Indexes, Indexes, dict[str, int], Vector]]:
+        """Scheme to ((first, place of its code), (last, same), code to place, (rows, C) of one number's probability)."""
+        out = {}
+        for scheme, table in self._tables.items():
+            places = {code: n for n, code in enumerate(dict.fromkeys(row[2] for row in table))}
+            each = np.zeros((len(table), self.size))
+            for n, (_, _, _, cells) in enumerate(table):
+                for c, p in cells:
+                    each[n, c] += p
+            codes = [places[row[2]] for row in table]
+            first, last = (np.array([[row[k], c] for row, c in zip(table, codes, strict=True)], np.intp).reshape(-1, 2) for k in (0, 1))
+            out[scheme] = first, last, places, each
+        return out
 
     def outcomes(self, part: str) -> tuple[list[str], Vector]:
         """(names, probabilities (C, Y)) of the rows of a part's numbers: what its number would tell, numbers of a row being one."""

@@ -6,8 +6,9 @@ import numpy as np
 
 from auditor.origin.family import Vector
 from auditor.origin.likelihood import BODY, ENGINE, PLATE
-from auditor.origin.posterior import EXCHANGED, ORIGINAL, Posterior, Way
-from auditor.origin.shared_numbers import A, F, P
+from auditor.origin.posterior import Posterior
+from auditor.origin.terms import DONOR_STATE, EXCHANGED, ORIGINAL, A, F, P
+from auditor.origin.way import Way
 
 
 @dataclass(frozen=True)
@@ -58,30 +59,30 @@ def _alone(post: Posterior, part: str) -> Vector:
 
 
 def _free(post: Posterior, way: Way, part: str) -> tuple[Vector, Vector, dict[str, Vector]]:
-    own, apart, donor = way.pieces(part)
+    own, apart, donor = way.pieces[part]
     if part == BODY:
         first = way.body_own
         ratio = (way.joint - first) / (apart + donor[None, :])
         original = first.sum(1)
     else:
-        ratio = way.joint / way.factor(part)
+        ratio = way.joint / way.factors[part]
         original = ratio.sum(1) * own
-    made_later = post.said(part)[2] * post.family.shares.priors[part].made_later
+    made_later = post.said[part][2] * post.family.shares.priors[part].made_later
     by_vehicle = ratio.sum(1)
     later = {s: by_vehicle * made_later * v for s, v in post.later[part].items()}
     return original, ratio * donor[None, :], later | {EXCHANGED: by_vehicle * (apart - made_later * sum(post.later[part].values()))}
 
 
 def _coupled(post: Posterior, way: Way, part: str) -> tuple[Vector, Vector, dict[str, Vector]]:
-    names = np.array({post.frame: way.terms.frames, PLATE: way.terms.plates, ENGINE: way.terms.engines}[part])
-    original, donor = way.summed(names == ORIGINAL).sum(1), np.zeros((1, 1))
+    masks = way.plan.masks[part]
+    original, donor = way.summed(masks[ORIGINAL]).sum(1), np.zeros((1, 1))
     if way.has_donor:
-        donor = way.summed(names == "donor")
+        donor = way.summed(masks[DONOR_STATE])
     apart: dict[str, Vector] = {}
-    for name in dict.fromkeys(names.tolist()):
-        if name in (ORIGINAL, "donor"):
+    for name, mask in masks.items():
+        if name in (ORIGINAL, DONOR_STATE):
             continue
-        by_vehicle = way.summed(names == name).sum(1)
+        by_vehicle = way.summed(mask).sum(1)
         for state, share in post.split(part, name, way.from_donor).items():
             apart[state] = apart.get(state, 0.0) + by_vehicle * share
     return original, donor, apart

@@ -66,13 +66,16 @@ def number_vector(f: Family, part: str, texts: Sequence[tuple[str, float]], base
     """(by cell, by later maker) of number claims of a part numbered for itself; several told at once stand for one."""
     by_cell: Vector = np.zeros(f.size)
     by_later: dict[str, float] = {}
+    own: dict[str, list[tuple[str, int, float]]] = {}
     for text, slip in texts:
         for number, weight in meant(f.pack, part, text, slip):
             scheme = number.scheme
             if scheme.later:
                 by_later[scheme.maker] = by_later.get(scheme.maker, 0.0) + weight * f.later_share(scheme, number.serial)
-            for cell, p in f.shown_by(*number.key):
-                by_cell[cell] += weight * p
+            else:
+                own.setdefault(scheme.scheme, []).append((number.code, number.serial, weight))
+    for name, numbers in own.items():
+        by_cell = by_cell + f.shown_by(name, [n[:2] for n in numbers], [n[2] for n in numbers])
     n = len(texts)
     return (1 - STRAY) * by_cell / n + base, {m: (1 - STRAY) * w / n for m, w in by_later.items()}
 
@@ -84,7 +87,7 @@ def told_numbers(f: Family, part: str, texts: Sequence[tuple[str, float]], base:
     for text, slip in texts:
         for number, weight in meant(f.pack, forms, text, slip):
             place = told.later if number.scheme.later else told.numbers
-            form = number.scheme.scheme if number.scheme.later else f"{number.scheme.maker}/{number.groups.get('contract', '')}"
+            form = number.scheme.scheme if number.scheme.later else f"{number.scheme.maker}/{number.contract}"
             key = (form, number.serial)
             place[key] = place.get(key, 0.0) + (1 - STRAY) * weight / len(texts)
     return told

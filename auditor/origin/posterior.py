@@ -7,15 +7,17 @@ and engine are summed over together as terms `u_k(O) · v_k(D)`; all other parts
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from auditor.origin.evidence import SILENCE
-from auditor.origin.family import Family, Mask, Vector
+from auditor.origin.family import Family, Vector
 from auditor.origin.likelihood import BODY, ENGINE, PLATE, Likelihoods
 from auditor.origin.shared_numbers import SharedNumbers
+from auditor.origin.terms import DONOR_STATE, EXCHANGED, ORIGINAL, A, homes, kinds_of, plan
+from auditor.origin.way import Way
 
 DONOR = 0.2
 """Share of vehicles with one donor machine for most of what was exchanged (common practice, no source)."""
@@ -25,8 +27,6 @@ COPIED_OFF_PLATE = 0.06
 """Share of told frame numbers that were read off the plate or the papers (common practice, no source)."""
 REPLACED_SAID = (0.01, 0.15, 0.20)
 """Rates of owning up to a replaced part that is original, exchanged, made later, where the pack has none for it."""
-ORIGINAL, EXCHANGED = "original", "exchanged"
-OWN_NUMBER, ANY_NUMBER, NO_NUMBER, COPY = "own", "any", "none", "copy"
 
 
 @dataclass(frozen=True)
@@ -39,105 +39,6 @@ class Couplings:
     equal_numbers: bool = True
 
 
-@dataclass(frozen=True)
-class Option:
-    """A state of a coupled part: where its number comes from, its prior times what does not depend on cells."""
-
-    state: str
-    home: str
-    weight: float
-
-
-@dataclass
-class Terms:
-    """Terms u_k(O) v_k(D) of one way of exchange, with the states that each stands for."""
-
-    frames: list[str] = field(default_factory=list)
-    plates: list[str] = field(default_factory=list)
-    engines: list[str] = field(default_factory=list)
-    of_vehicle: list[Vector] = field(default_factory=list)
-    of_donor: list[Vector] = field(default_factory=list)
-
-
-class Way:
-    """All sums for one way of exchange: without a common donor (one column), or with one (a column a cell)."""
-
-    def __init__(self, model: "Posterior", share: float, from_donor: float) -> None:
-        self.model, self.share, self.from_donor = model, share, from_donor
-        f = model.family
-        self.has_donor = from_donor > 0
-        self.donor_prior = f.prior if self.has_donor else np.ones(1)
-        self.terms = Terms()
-        for row in model.terms(from_donor):
-            frame, plate, engine, u, v = row
-            self.terms.frames.append(frame)
-            self.terms.plates.append(plate)
-            self.terms.engines.append(engine)
-            self.terms.of_vehicle.append(u)
-            self.terms.of_donor.append(v if self.has_donor else np.ones(1))
-        self.u, self.v = np.array(self.terms.of_vehicle), np.array(self.terms.of_donor)
-        frames, engines = np.array(self.terms.frames), np.array(self.terms.engines)
-        self.classes = [(fo, eo, (frames == ORIGINAL) == fo, (engines == ORIGINAL) == eo) for fo in (True, False) for eo in (True, False)]
-        self.others = share * f.prior[:, None] * self.donor_prior[None, :]
-        for part in model.free_parts:
-            self.others = self.others * self.factor(part)
-
-    def pieces(self, part: str) -> tuple[Vector, float, Vector]:
-        """(original, by O; independent of both; from the donor, by D) of a part that is not coupled."""
-        m = self.model
-        prior, like = m.family.shares.priors[part], m.free[part]
-        said = m.said(part)
-        apart = said[1] * prior.exchanged * (1 - self.from_donor) * float(m.family.prior @ like) + said[2] * prior.made_later * sum(
-            m.later[part].values()
-        )
-        donor = said[1] * prior.exchanged * self.from_donor * like if self.has_donor else np.zeros(1)
-        return said[0] * prior.original * like, apart, donor
-
-    def factor(self, part: str) -> Vector:
-        """A part's whole likelihood by O and D."""
-        own, apart, donor = self.pieces(part)
-        return own[:, None] + apart + donor[None, :]
-
-    @cached_property
-    def by_class(self) -> list[tuple[bool, bool, Mask, Vector, Vector]]:
-        """(frame original, engine original, terms, weights without the terms, body original part of them) by O and D."""
-        out = []
-        own, apart, donor = self.pieces(BODY) if BODY in self.model.family.parts else (np.ones(self.model.family.size), 0.0, self.donor_prior * 0)
-        for fo, eo, one, other in self.classes:
-            first, second = self.model.spoken(fo, eo, True), self.model.spoken(fo, eo, False)
-            body_own = self.others * (first * own)[:, None]
-            out.append((fo, eo, one & other, body_own + self.others * second * (apart + donor[None, :]), body_own))
-        return out
-
-    def summed(self, mask: Mask | None = None, body: bool = False) -> Vector:
-        """The unnormalised joint by O and D of all terms, or of those in a mask; of an original body only."""
-        total = np.zeros_like(self.others)
-        for _, _, own, rest, body_own in self.by_class:
-            chosen = own if mask is None else own & mask
-            if chosen.any():
-                total += (self.u[chosen].T @ self.v[chosen]) * (body_own if body else rest)
-        return total
-
-    @cached_property
-    def joint(self) -> Vector:
-        """The unnormalised joint by O and D."""
-        return self.summed()
-
-    @cached_property
-    def body_own(self) -> Vector:
-        """The part of the joint in which the body is original."""
-        return self.summed(body=True)
-
-    @cached_property
-    def scores(self) -> Vector:
-        """The unnormalised weight of every term."""
-        out = np.zeros(len(self.u))
-        for _, _, own, rest, _ in self.by_class:
-            if own.any():
-                out[own] = ((self.u[own] @ rest) * self.v[own]).sum(1)
-        return out
-
-
 class Posterior:
     """Belief after the evidence. Everything is exact sums; `origin` is P(O), shape (C,)."""
 
@@ -147,13 +48,22 @@ class Posterior:
         self.frame = family.pack.identity
         self.coupled = [p for p in (self.frame, PLATE, ENGINE) if p in family.parts]
         self.free_parts = [p for p in family.parts if p not in (*self.coupled, BODY)]
+        self.said = {p: self._said(p) for p in family.parts}
+        """By part: how likely what owners say of it is, if it is original, exchanged, made later."""
         self.numbers = SharedNumbers(family, like, self.couplings.equal_numbers)
         self.free = {p: like.cell[p] * like.number_cell[p] for p in family.parts if p not in self.coupled}
         self.later = {p: dict(self._later(p)) for p in (*self.free, ENGINE)}
+        self.mean = {p: float(family.prior @ self.free[p]) for p in self.free}
+        if ENGINE in family.parts:
+            self.mean[ENGINE] = float(family.prior @ (like.cell[ENGINE] * self.numbers.engine))
+        self.touched = {p for p, v in self.free.items() if np.ptp(v)}
         donor = self.couplings.donor
-        ways = [(1 - donor, 0.0), *([(donor, FROM_DONOR)] if donor else [])]
-        self.ways = [Way(self, share, back) for share, back in ways]
+        self.ways = [self._way(share, back) for share, back in [(1 - donor, 0.0), *([(donor, FROM_DONOR)] if donor else [])]]
         self.total = float(sum(w.joint.sum() for w in self.ways))
+
+    def _way(self, share: float, from_donor: float) -> Way:
+        off_plate = self.couplings.copied_off_plate if self.numbers.roles[A] else 0.0
+        return Way(self, plan(self.family, from_donor > 0, self.couplings.plate_copies, off_plate, bool(self.like.years)), share, from_donor)
 
     def _later(self, part: str) -> Iterator[tuple[str, float]]:
         """(source, its share times what its part would show) of a part that is numbered for itself."""
@@ -165,7 +75,7 @@ class Posterior:
             shown += s.number_own_scheme * own.get(s.maker, 1.0)
             yield s.maker, s.share * self.like.later[part][s.maker] * shown
 
-    def said(self, part: str) -> tuple[float, float, float]:
+    def _said(self, part: str) -> tuple[float, float, float]:
         """How likely what owners say of this one part is, if it is original, exchanged, made later."""
         shares, out = self.family.shares, [1.0, 1.0, 1.0]
         for name in ("replaced", "reproduction"):
@@ -191,44 +101,31 @@ class Posterior:
                 out *= 1 - rate
         return out
 
-    def options(self, part: str, from_donor: float) -> list[Option]:
-        """The states of frame, plate or engine with their weights, later sources by what number they bear."""
+    def options(self, from_donor: float) -> tuple[Vector, Vector, Vector]:
+        """The weights of the states of frame, plate and engine, in the order of `terms.homes`; what depends on cells is not in them."""
+        return self._numbered(self.frame, from_donor), self._numbered(PLATE, from_donor), self._engine(from_donor)
+
+    def _numbered(self, part: str, from_donor: float) -> Vector:
         f = self.family
-        prior, said = f.shares.priors[part], self.said(part)
-        out = [
-            Option(ORIGINAL, "O", said[0] * prior.original),
-            Option(EXCHANGED, "I", said[1] * prior.exchanged * (1 - from_donor)),
-        ]
-        if from_donor:
-            out.append(Option("donor", "D", said[1] * prior.exchanged * from_donor))
-        if part == ENGINE:
-            apart = float(f.prior @ (self.like.cell[ENGINE] * self.numbers.engine))
-            rest = out[1].weight * apart + said[2] * prior.made_later * sum(self.later[ENGINE].values())
-            return [out[0], *out[2:], Option("rest", "", rest)]
-        weights: dict[str, float] = {}
+        if part not in f.parts:
+            return np.ones(1)
+        prior, said = f.shares.priors[part], self.said[part]
+        out = {ORIGINAL: said[0] * prior.original, EXCHANGED: said[1] * prior.exchanged * (1 - from_donor)}
+        out[DONOR_STATE] = said[1] * prior.exchanged * from_donor
         for s in f.later[part]:
             shown = said[2] * prior.made_later * s.share * self.like.later[part][s.maker]
-            kinds = self.kinds(s.number_none, s.number_copies_frame, s.number_any_of_family, s.number_own_scheme, s.maker)
-            for kind, share in kinds.items():
-                weights[kind] = weights.get(kind, 0.0) + shown * share
-        return out + [Option(kind, kind, w) for kind, w in weights.items() if w]
+            for kind, share in kinds_of(f, part, s.maker, self.couplings.plate_copies).items():
+                out[kind] = out.get(kind, 0.0) + shown * share
+        return np.array([out[state] for state, _ in homes(f, part, from_donor > 0, self.couplings.plate_copies)])
 
-    def kinds(self, none: float, copies: float, anyone: float, own: float, maker: str) -> dict[str, float]:
-        """What number a later source's part bears, by kind."""
-        copied = copies if self.couplings.plate_copies else 0.0
-        return {NO_NUMBER: none, COPY: copied, ANY_NUMBER: anyone + copies - copied, f"{OWN_NUMBER}:{maker}": own}
-
-    def terms(self, from_donor: float) -> Iterator[tuple[str, str, str, Vector, Vector]]:
-        """(frame's state, plate's, engine's, by O, by D) of every term."""
+    def _engine(self, from_donor: float) -> Vector:
         f = self.family
-        plates = self.options(PLATE, from_donor) if PLATE in f.parts else [Option(ORIGINAL, "none", 1.0)]
-        engines = self.options(ENGINE, from_donor) if ENGINE in f.parts else [Option("rest", "", 1.0)]
-        for fo in self.options(self.frame, from_donor):
-            for po in plates:
-                weight = fo.weight * po.weight
-                for eo in engines:
-                    for u, v in self.numbers.products(fo.home, po.home, eo.home, self.couplings.copied_off_plate):
-                        yield fo.state, po.state, eo.state, weight * eo.weight * u, v
+        if ENGINE not in f.parts:
+            return np.ones(1)
+        prior, said = f.shares.priors[ENGINE], self.said[ENGINE]
+        rest = said[1] * prior.exchanged * (1 - from_donor) * self.mean[ENGINE] + said[2] * prior.made_later * sum(self.later[ENGINE].values())
+        donor = [said[1] * prior.exchanged * from_donor] if from_donor else []
+        return np.array([said[0] * prior.original, *donor, rest])
 
     @cached_property
     def origin(self) -> Vector:
@@ -242,30 +139,26 @@ class Posterior:
             return self._coupled_state(part)
         out = {ORIGINAL: 0.0, EXCHANGED: 0.0, **dict.fromkeys(self.later[part], 0.0)}
         for way in self.ways:
-            own, apart, donor = way.pieces(part)
+            own, apart, donor = way.pieces[part]
             if part == BODY:
-                first = way.body_own.sum()
-                ratio = (way.joint - way.body_own) / (apart + donor[None, :])
+                out[ORIGINAL] += float(way.body_own.sum())
+                by_donor = (way.joint - way.body_own).sum(0) / (apart + donor)
             else:
-                ratio = way.joint / way.factor(part)
-                first = (ratio * own[:, None]).sum()
-            out[ORIGINAL] += float(first)
-            later = self.said(part)[2] * self.family.shares.priors[part].made_later
-            constant, from_donor = float(ratio.sum()), float((ratio * donor[None, :]).sum())
+                ratio = way.joint / way.factors[part]
+                out[ORIGINAL] += float(ratio.sum(1) @ own)
+                by_donor = ratio.sum(0)
+            later = self.said[part][2] * self.family.shares.priors[part].made_later
+            constant, from_donor = float(by_donor.sum()), float((by_donor * donor).sum())
             for source, shown in self.later[part].items():
                 out[source] += constant * later * shown
             out[EXCHANGED] += constant * (apart - later * sum(self.later[part].values())) + from_donor
         return {k: v / self.total for k, v in out.items()}
 
     def _coupled_state(self, part: str) -> dict[str, float]:
-        f = self.family
-        out = {ORIGINAL: 0.0, EXCHANGED: 0.0, **{s.maker: 0.0 for s in f.later[part]}}
+        out = {ORIGINAL: 0.0, EXCHANGED: 0.0, **{s.maker: 0.0 for s in self.family.later[part]}}
         for way in self.ways:
-            names = {self.frame: way.terms.frames, PLATE: way.terms.plates, ENGINE: way.terms.engines}[part]
-            by_name: dict[str, float] = {}
-            for name, score in zip(names, way.scores, strict=True):
-                by_name[name] = by_name.get(name, 0.0) + float(score)
-            for name, score in by_name.items():
+            for name, mask in way.plan.masks[part].items():
+                score = float(way.scores[mask].sum())
                 for state, share in self.split(part, name, way.from_donor).items():
                     out[state] += share * score
         return {k: v / self.total for k, v in out.items()}
@@ -274,19 +167,15 @@ class Posterior:
         """A term's state as states of a part with their shares: later sources stand together in a term where they bear alike numbers."""
         if name == ORIGINAL:
             return {ORIGINAL: 1.0}
-        if name in (EXCHANGED, "donor"):
+        if name in (EXCHANGED, DONOR_STATE):
             return {EXCHANGED: 1.0}
         f = self.family
         if part == ENGINE:
-            prior, said = f.shares.priors[ENGINE], self.said(ENGINE)
-            apart = said[1] * prior.exchanged * (1 - from_donor) * float(f.prior @ (self.like.cell[ENGINE] * self.numbers.engine))
+            prior, said = f.shares.priors[ENGINE], self.said[ENGINE]
+            apart = said[1] * prior.exchanged * (1 - from_donor) * self.mean[ENGINE]
             parts = {EXCHANGED: apart} | {s: said[2] * prior.made_later * v for s, v in self.later[ENGINE].items()}
         else:
-            parts = {
-                s.maker: s.share
-                * self.like.later[part][s.maker]
-                * self.kinds(s.number_none, s.number_copies_frame, s.number_any_of_family, s.number_own_scheme, s.maker).get(name, 0.0)
-                for s in f.later[part]
-            }
+            copies = self.couplings.plate_copies
+            parts = {s.maker: s.share * self.like.later[part][s.maker] * kinds_of(f, part, s.maker, copies).get(name, 0.0) for s in f.later[part]}
         whole = sum(parts.values()) or 1.0
         return {k: v / whole for k, v in parts.items()}

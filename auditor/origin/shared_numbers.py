@@ -4,18 +4,13 @@ Every number that the words can mean stands as an entry of its own, all others o
 vehicle's number are exact and short. The told "frame number" may be the plate's.
 """
 
-from collections.abc import Iterator
 from functools import cached_property
 
 import numpy as np
 
-from auditor.origin.family import Family, Vector
+from auditor.origin.family import Family, Indexes, Vector
 from auditor.origin.likelihood import ENGINE, PLATE, Likelihoods, Told
-
-F, P, E, A = "F", "P", "E", "A"
-"""Frame's number as seen; plate's; engine's; the frame's number as told."""
-Home = tuple[frozenset[str], tuple[str, ...]]
-"""The roles that share a number, and the parts that came with the machine that bears it."""
+from auditor.origin.terms import ALONE, ANY_NUMBER, BOTH, NO_NUMBER, NOTHING, OWN_NUMBER, PLAIN, READ, A, E, F, Lone, P, Shown
 
 
 class SharedNumbers:
@@ -32,35 +27,48 @@ class SharedNumbers:
         }
         self._entries()
         self._sums: dict[tuple[frozenset[str], int], Vector] = {}
-        self._here: dict[tuple[frozenset[str], tuple[str, ...], int], Vector] = {}
-        self._lone: dict[tuple[str, frozenset[str], bool], tuple[float, float]] = {}
+        self._here: dict[Shown, Vector] = {}
+        self._lone: dict[Lone, float] = {}
 
     def _entries(self) -> None:
         """Entries of all runs: the cell, the weight and what each role says of it."""
-        runs = self.family.runs
-        wanted = [k for role in (F, A, P) for t in self.roles[role] for k in t.numbers]
-        engines = [k for t in self.roles[E] for k in t.numbers]
-        index = sorted(
-            {(n, s) for k, s in wanted for n in self.family.runs_of.get(k, ()) if runs[n].first <= s <= runs[n].last}
-            | {(n, s) for k, s in engines for n in self.family.equal_runs.get(k, ()) if runs[n].first <= s <= runs[n].last}
-        )
-        counts = np.bincount([n for n, _ in index], minlength=len(runs)) if index else np.zeros(len(runs))
         weights, sizes, cells, equals = self.family.run_arrays
-        at = np.array([n for n, _ in index], int)
-        self.run = np.concatenate([np.arange(len(runs)), at])
+        count = len(cells)
+        run, serial = self._told_places()
+        named = np.bincount(run, minlength=count)
+        self.run = np.concatenate([np.arange(count), run])
         self.cell = cells[self.run]
-        self.weight = np.concatenate([weights * (sizes - counts), weights[at]])
+        self.weight = np.concatenate([weights * (sizes - named), weights[run]])
         self.factor: dict[str, Vector] = {}
         for role in (F, A, P, E):
             value = np.ones(len(self.run))
             for t in self.roles[role]:
-                named = [t.numbers.get((f"{runs[n].scheme_group}/{runs[n].contract if role != E else ''}", s), 0.0) for n, s in index]
-                value = value * np.concatenate([np.full(len(runs), t.base), t.base + np.array(named)]) if named else value * t.base
+                value = value * np.concatenate([np.full(count, t.base), t.base + self._named(t, role == E, run, serial)])
             self.factor[role] = value
         equal = equals[self.run] & self.equal_numbers
         self.factor[E] = np.where(
             equal, self.factor[E] * self._unreadable, self.like.number_cell[ENGINE][self.cell] if ENGINE in self.like.number_cell else 1.0
         )
+
+    def _told_places(self) -> tuple[Indexes, Indexes]:
+        """(run, serial) of every number that is told and can stand in a run, each once."""
+        found: set[tuple[int, int]] = set()
+        for role in (F, A, P, E):
+            by_form: dict[str, list[int]] = {}
+            for form, n in (key for t in self.roles[role] for key in t.numbers):
+                by_form.setdefault(form, []).append(n)
+            for form, serials in by_form.items():
+                runs, first, last = self.family.spans_of(form, role == E)
+                known = np.array(serials)
+                at, which = np.nonzero((known[:, None] >= first) & (known[:, None] <= last))
+                found |= set(zip(runs[which].tolist(), known[at].tolist(), strict=True))
+        run, serial = zip(*sorted(found), strict=True) if found else ((), ())
+        return np.array(run, np.intp), np.array(serial, np.intp)
+
+    def _named(self, told: Told, is_engine: bool, run: Indexes, serial: Indexes) -> Vector:
+        """By entry of a told number: the factor by which what is told of it beats a stray number."""
+        forms = self.family.engine_forms if is_engine else self.family.forms
+        return np.array([told.numbers.get((forms[r], s), 0.0) for r, s in zip(run.tolist(), serial.tolist(), strict=True)])
 
     @property
     def _unreadable(self) -> Vector:
@@ -121,81 +129,31 @@ class SharedNumbers:
         """The same for parts that bear no number."""
         return float(np.prod([t.none for role in roles if role != E for t in self.roles[role]] or [1.0]))
 
-    def products(self, frame: str, plate: str, engine: str, off_plate: float) -> Iterator[tuple[Vector, Vector]]:
-        """(by O, by D) whose products add to the likelihood, for where each part's number comes from."""
-        ways = [(1 - off_plate, A), (off_plate, P)] if self.roles[A] and plate != "none" and off_plate else [(1.0, A)]
-        together = plate == "copy" and frame != "none"
-        if (together or (frame == plate and frame in {"O", "D"})) and len(ways) > 1:
-            ways = [(1.0, A)]
-        for share, reading in ways:
-            frame_roles = {F} | ({A} if reading == A else set())
-            plate_roles = {P} | ({A} if reading == P else set())
-            yield from self._products(frame, "any" if plate == "copy" and not together else plate, engine, frame_roles, plate_roles, together, share)
-
-    def _products(
-        self, frame: str, plate: str, engine: str, frame_roles: set[str], plate_roles: set[str], together: bool, share: float
-    ) -> Iterator[tuple[Vector, Vector]]:
-        like, ident = self.like, self.family.pack.identity
-        groups: dict[str, set[str]] = {"O": set(), "D": set()}
-        scalar, said = share, (1.0, 0.0)
-        where = frame if together else plate
-        alone: list[tuple[str, set[str], Vector | None]] = []
-        if frame in groups:
-            groups[frame] |= frame_roles
-        else:
-            alone.append((frame, frame_roles | (plate_roles if together else set()), like.cell[ident] if frame == "I" else None))
-        if where in groups:
-            groups[where] |= plate_roles
-        elif not together:
-            alone.append((plate, plate_roles, like.cell[PLATE] if plate == "I" else None))
-        for home, roles, phi in alone:
-            value, read = self._alone(home, frozenset(roles), phi)
-            scalar *= value
-            if P in roles:
-                said = (1.0, read / value) if value else (0.0, 0.0)
-        if engine in groups:
-            groups[engine].add(E)
-        of = {home: tuple(p for p, h in ((ident, frame), (PLATE, plate), (ENGINE, engine)) if h == home) for home in groups}
-        yield from self._by_cells(
-            (frozenset(groups["O"]), of["O"]), (frozenset(groups["D"]), of["D"]), scalar, said, P in groups["O"], P in groups["D"]
-        )
-
-    def _by_cells(
-        self, own: Home, donor: Home, scalar: float, said: tuple[float, float], on_own: bool, on_donor: bool
-    ) -> Iterator[tuple[Vector, Vector]]:
-        plain = self.plain_year
-        if plain is None:
-            yield scalar * self.here(*own, 0), self.here(*donor, 0)
-        elif on_donor:
-            u = scalar * self.here(*own, 0)
-            yield u * plain, self.here(*donor, 0)
-            yield u, self.here(*donor, 1)
-        elif on_own:
-            yield scalar * (self.here(*own, 0) * plain + self.here(*own, 1)), self.here(*donor, 0)
-        else:
-            yield scalar * self.here(*own, 0) * (said[0] * plain + said[1]), self.here(*donor, 0)
-
-    def here(self, roles: frozenset[str], parts: tuple[str, ...], read_off: int) -> Vector:
+    def here(self, one: Shown) -> Vector:
         """By cell: what these parts look like and what is told of the number that these roles share."""
-        key = roles, parts, read_off
-        if key not in self._here:
-            value = self.sums(roles, read_off)
-            for part in parts:
+        if one not in self._here:
+            value = self.sums(one.roles, int(one.year == READ))
+            if one.year in (PLAIN, BOTH) and self.plain_year is not None:
+                value = value * self.plain_year
+            if one.year == BOTH:
+                value = value + self.sums(one.roles, 1)
+            for part in one.parts:
                 value = value * self.like.cell[part]
-            self._here[key] = value
-        return self._here[key]
+            self._here[one] = value
+        return self._here[one]
 
-    def _alone(self, home: str, roles: frozenset[str], phi: Vector | None) -> tuple[float, float]:
-        """(value, value with the year read off the plate) of a group whose number is neither the vehicle's nor the donor's."""
-        key = home, roles, phi is None
-        if key not in self._lone:
-            self._lone[key] = self._alone_now(home, roles, phi)
-        return self._lone[key]
+    def alone(self, one: Lone) -> float:
+        """The same for a group whose number is neither the vehicle's nor the donor's, summed over all that it can be."""
+        if one not in self._lone:
+            self._lone[one] = self._alone_now(one)
+        return self._lone[one]
 
-    def _alone_now(self, home: str, roles: frozenset[str], phi: Vector | None) -> tuple[float, float]:
-        if home in {"I", "any"}:
-            weights = self.family.prior if phi is None else self.family.prior * phi
-            return float(weights @ self.sums(roles, 0)), float(weights @ self.sums(roles, 1)) if P in roles else 0.0
-        value = self.no_number(roles) if home == "none" else self.own_scheme(home.removeprefix("own:"), roles)
-        maker, read = self.without_number() if P in roles else (1.0, 0.0)
-        return value * maker, value * read
+    def _alone_now(self, one: Lone) -> float:
+        read = one.year == READ
+        if one == NOTHING:
+            return 1.0
+        if one.home in {ALONE, ANY_NUMBER}:
+            weights = self.family.prior * self.like.cell[one.looks] if one.looks else self.family.prior
+            return float(weights @ self.sums(one.roles, int(read)))
+        value = self.no_number(one.roles) if one.home == NO_NUMBER else self.own_scheme(one.home.removeprefix(f"{OWN_NUMBER}:"), one.roles)
+        return value * self.without_number()[read] if P in one.roles else value

@@ -21,7 +21,8 @@ from auditor.origin.assessment import pack_with_shares
 from auditor.origin.evidence import Evidence, evidence_of
 from auditor.origin.family import family_of
 from auditor.origin.likelihood import likelihoods
-from auditor.origin.posterior import ORIGINAL, Couplings, Posterior
+from auditor.origin.posterior import Couplings, Posterior
+from auditor.origin.terms import ORIGINAL
 from claims.decode import decode_numbers, decoded_claims
 from claims.pack import Pack, shipped_packs
 from claims.reader import read_claims
