@@ -16,11 +16,12 @@ from auditor.case import Case
 from auditor.finding import CONTRADICTION, GRADES, Fault, Finding
 from auditor.origin.assessment import beliefs
 from auditor.origin.belief import Belief
-from auditor.questions import IN_A_LETTER, Question, parts_of, questions, ranked
+from auditor.questions import IN_A_LETTER, Question, parts_of, questions
+from auditor.ranking import ranked
 from auditor.replies.changes import Changes, changes, outranked
 from auditor.replies.hearing import MOST_CLAIMS, Answer, Heard, hear
 from auditor.replies.later_word import Replaced, replaced
-from auditor.replies.still_open import StillOpen, divided
+from auditor.replies.still_open import StillOpen, divided, not_asked, still_asked
 from claims.claim import NOTES, OTHER_ITEM, REPLY, Claim
 from claims.decode import decode_numbers, decoded_claims
 from claims.pack import Pack, shipped_packs
@@ -49,6 +50,7 @@ class Audit:
     decodings: tuple[Decoding, ...]
     findings: tuple[Finding, ...]
     questions: tuple[Question, ...]
+    """What findings call for asking; `ranked` has the order in which to ask, with everything else that would tell."""
     cautions: tuple[str, ...]
     packs: tuple[Pack, ...]
     """The packs of whose makers or models the listing speaks."""
@@ -73,9 +75,14 @@ class Audit:
 
     @cached_property
     def ranked(self) -> tuple[Question, ...]:
-        """Every question worth asking of the first vehicle, by expected information for its effort."""
+        """Every question worth asking and not asked before, in the one order that reports and letters have."""
         first = [b for b in self.beliefs if b.looks][:1]
-        return tuple(ranked(self.questions, first[0], _asks())) if first else self.questions
+        return tuple(not_asked(ranked(self.questions, first[0], _asks()), self.answers)) if first else self.questions
+
+    @property
+    def letter(self) -> tuple[Question, ...]:
+        """The questions of a letter: three, since more get no reply."""
+        return self.ranked[:IN_A_LETTER]
 
     @property
     def has_contradiction(self) -> bool:
@@ -108,7 +115,7 @@ def audit(
     before = _judged(_Record(document, tuple(read_claims(document, known))), known, strict)
     record, after = before.record, before
     for basis, name, letter in _letters(replies, notes):
-        sent = after.audit.questions[:IN_A_LETTER] if basis == REPLY else ()
+        sent = after.audit.letter if basis == REPLY else ()
         record = record.with_letter(hear(document, letter, name, basis, sent, known, record.sent), letter, sent)
         after = _judged(record, known, strict)
     if record is before.record:
@@ -171,7 +178,7 @@ def _judged(record: _Record, known: Sequence[Pack], strict: bool) -> _Judged:
     findings.sort(key=lambda f: GRADES.index(f.grade))
     rows.sort(key=lambda r: GRADES.index(r[0].grade))
     named = _named(standing, decodings, known)
-    fresh, still_open = divided(asked, record.answers, standing)
+    fresh, still_open = divided([*asked, *still_asked(record.sent, asked, record.answers)], record.answers, standing)
     made = Audit(
         record.document, claims, decodings, tuple(findings), tuple(fresh), tuple(cautions(claims, named, known)), tuple(named), tuple(faults),
         record.answers, tuple(still_open), record.days, weigh=lambda: beliefs(standing, [d for d in decodings if id(d.claim) not in set_aside], named),

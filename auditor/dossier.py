@@ -116,7 +116,7 @@ def _account(audit: Audit) -> Iterator[tuple[str, tuple[str, ...]]]:
 def _open(audit: Audit) -> Iterator[str]:
     for finding in audit.findings:
         yield one_line(f"{finding.message}{f' To settle: {finding.settle}' if finding.settle else ''}")
-    yield from (one_line(q.text) for q in audit.questions)
+    yield from (one_line(q.text) for q in audit.ranked if q.findings)
     yield from (s.text for s in audit.still_open)
     yield from (f"Left out by the tool: {f.where} failed." for f in audit.faults)
 

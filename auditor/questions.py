@@ -1,17 +1,14 @@
-"""What to ask the seller: open questions, each with the findings it serves, what it is about and where to look.
+"""What findings call for asking: open questions, each with the findings it serves, what it is about and where to look.
 
-A question never gives away the expected answer or the reason. What would clear a contradiction comes first, then
-doubts, then gaps; among equals the one that costs the seller least. A first letter has three.
+A question never gives away the expected answer or the reason. Here what would clear a contradiction comes first, then
+doubts, then gaps; `auditor/ranking.py` ranks them with everything else that can be looked at. A first letter has three.
 """
 
-import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from auditor.case import Case
 from auditor.finding import CONTRADICTION, DOUBT, GRADES, NOTE, Finding
-from auditor.origin.belief import Belief, Look
-from claims.pack import Pack
 from claims.pack_rows import Feature
 
 IN_A_LETTER = 3
@@ -34,11 +31,11 @@ class Question:
     effort: int
     grade: str
     bits: float | None = None
-    """Expected information about the vehicle and its parts; None where no belief is computed."""
+    """Expected information about the vehicle and its parts; None where it cannot be measured."""
     reason: str = ""
-    """What the answer would settle: for the buyer's eyes, never in a letter."""
+    """What the answer would settle: for the buyer's eyes only, never in a letter."""
     worth: float | None = None
-    """What it is ranked by; None where no belief is computed."""
+    """What it is ranked by, in bits for the effort; None where only the order of findings counts."""
 
 
 def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str, str]]) -> list[Question]:
@@ -81,7 +78,8 @@ def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> 
         feature.where if feature else pack.parts[part].where if pack and pack.parts[part].where else "on the vehicle itself, not on papers or a plate"
     )
     dates = list(dict.fromkeys(c.quote.text for c in finding.claims if c.kind in {"year", "built", "registered", "delivered"}))
-    text = ask.format(
+    text = asked_words(
+        ask,
         part=case.part_name(feature.part if feature else part),
         where=where,
         feature=feature.name if feature else "",
@@ -92,6 +90,18 @@ def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> 
     name = about.format(feature=feature.feature if feature else "")
     effort = feature.effort + 1 if feature else EFFORT_OF_PHOTOGRAPH if "hotograph" in text else EFFORT_OF_WORDS
     return Question(text, part, name, (finding.name,), effort, finding.grade)
+
+
+def asked_words(ask: str, *, part: str, where: str, feature: str = "", year: str = "", years: str = "", quantity: str = "") -> str:
+    """An `ASK` with its words filled in; a part called "fleet number" has no "fleet number number", and no part stands twice.
+
+    >>> asked_words("Could you photograph the {part}: {where}?", part="front spring", where="front spring from the side")
+    'Could you photograph the front spring from the side?'
+    """
+    if where.replace("-", " ").lower().startswith(part.lower()):
+        ask = ask.replace("{part}: {where}", "{where}")
+    text = ask.format(part=part, where=where, feature=feature, year=year, years=years, quantity=quantity)
+    return text.replace("number number", "number")
 
 
 def _is_private(case: Case, finding: Finding) -> bool:
@@ -108,45 +118,3 @@ def _feature(case: Case, finding: Finding) -> Feature | None:
                 if feature := pack.features.get(claim.value.partition("=")[0]):
                     return feature
     return None
-
-
-UNMEASURED = {CONTRADICTION: 0.5, DOUBT: 0.25}
-"""Bits at which a question stands that clears such a finding and whose answer no table can foresee (a convention of this tool)."""
-STEP = 0.25
-"""Bits for the effort that count as equal; ties go to what clears a finding."""
-LEAST_BITS = 0.02
-_ASKS = {"number": "number_missing", "feature": "feature_out_of_place", "casting": "casting_after_vehicle"}
-
-
-def ranked(asked: Sequence[Question], belief: Belief, asks: dict[str, tuple[str, str]]) -> list[Question]:
-    """The questions by expected information for their effort: those that findings call for (`asked`) and every open look.
-
-    Among equals those come first that clear a finding. Without belief the order is that of `asked`.
-    """
-    if not belief.looks or belief.pack is None:
-        return list(asked)
-    known = {(k.about, k.part): k for k in belief.looks}
-    out = []
-    for q in asked:
-        look = known.pop((q.about, q.part), None)
-        out.append(dataclasses.replace(q, bits=look.bits, reason=_reason(look), worth=look.worth) if look else q)
-    out += [_of_look(look, belief.pack, asks) for look in known.values() if look.bits >= LEAST_BITS and look.about.partition(":")[0] in _ASKS]
-    return sorted(out, key=_place)
-
-
-def _place(q: Question) -> tuple[float, int, float, int]:
-    worth = q.worth if q.worth is not None else UNMEASURED.get(q.grade, 0.0) / q.effort
-    return -round(worth / STEP), GRADES.index(q.grade), -worth, q.effort
-
-
-def _of_look(look: Look, pack: Pack, asks: dict[str, tuple[str, str]]) -> Question:
-    kind, _, name = look.about.partition(":")
-    feature = pack.features.get(name)
-    part = pack.parts.get(look.part)
-    where = feature.where if feature else part.where if part and part.where else "on the vehicle itself, not on papers or a plate"
-    text = asks[_ASKS[kind]][0].format(part=part.name if part else look.part, where=where, feature="", year="", years="", quantity="")
-    return Question(text, look.part, look.about, (), look.effort, NOTE, look.bits, _reason(look), look.worth)
-
-
-def _reason(look: Look) -> str:
-    return f"would settle {look.settles}" if look.settles != "the part" else f"would tell whether the {look.part} belongs"

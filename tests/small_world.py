@@ -154,11 +154,7 @@ class Sums:
         out = 0.0
         for e in own:
             for n, weight in meant(self.f.pack, "frame" if part == "plate" else part, e.value, 0.03 * (2 if e.unsure else 1) * (0.34 if seen else 1)):
-                same = (
-                    (n.scheme.scheme, n.serial) == number
-                    if n.scheme.later
-                    else (n.scheme.maker, n.contract, n.serial) == number[:3]
-                )
+                same = (n.scheme.scheme, n.serial) == number if n.scheme.later else (n.scheme.maker, n.contract, n.serial) == number[:3]
                 out += weight * same / len(own)
         return stray + (1 - STRAY) * out
 

@@ -31,7 +31,7 @@ def test_the_letter_asks_at_most_three_open_questions_and_gives_nothing_away(pat
     result = audit(document)
     written = letter.render(result)
     asked = [line for line in written.splitlines() if line[:2] in {"1.", "2.", "3.", "4."}]
-    assert len(asked) == min(IN_A_LETTER, len(result.questions))
+    assert len(asked) == min(IN_A_LETTER, len(result.ranked))
     for finding in result.findings:
         assert finding.message not in written
         for decoding in result.decodings:

@@ -62,14 +62,14 @@ def test_what_the_tutorial_says_of_the_reports_is_so(followed: dict[str, tuple[i
     assert answered.index("WHAT REPLIES AND NOTES CHANGED") < answered.index("DOUBTFUL")
     assert "(doubt, before: contradiction)" in answered
     assert "will not say: “Come and see it.”" in answered
-    assert "The data plate number is still open" in answered
+    assert "The body number is still open" in answered
     seen = " ".join(followed["auditor check advert.txt --reply reply.txt --notes notes.txt"][1].split())
     assert "The frame number is told, not shown" in answered
     assert "The frame number is told, not shown" not in seen
     letter = followed["auditor check advert.txt --format letter"][1]
     assert [line[:2] for line in letter.splitlines() if re.match(r"\d\.", line)] == ["1.", "2.", "3."]
     again = followed["auditor check advert.txt --reply reply.txt --format letter"][1]
-    assert "What exactly is marked on the data plate" not in again
+    assert "load box number" not in again
 
 
 def test_the_files_that_the_tutorial_names_are_there(followed: dict[str, tuple[int, str]]) -> None:

@@ -7,7 +7,9 @@ part that nothing touches reads "nothing known". numpy is imported only for fami
 from collections.abc import Iterator, Sequence
 
 from auditor.origin.belief import DATED_READING, Belief, PartBelief, Weight
+from auditor.origin.neutral import neutral_looks
 from claims.claim import OTHER_ITEM, Claim
+from claims.models_named import is_named
 from claims.pack import Pack
 from claims.pack_shares import shares_of
 from claims.reading_of_number import Decoding, readings_words
@@ -33,7 +35,19 @@ def _belief(claims: Sequence[Claim], decodings: Sequence[Decoding], packs: Seque
 
         return believed(claims, decodings, pack, item)
     own = [d for d in decodings if d.claim.item == item]
-    return Belief(item, packs[0] if packs else None, parts=tuple(_readings(own, packs)))
+    meant = pack_meant(claims, own, packs, item)
+    looks = neutral_looks(claims, own, meant, item) if meant else ()
+    return Belief(item, meant or (packs[0] if packs else None), parts=tuple(_readings(own, packs)), looks=looks)
+
+
+def pack_meant(claims: Sequence[Claim], decodings: Sequence[Decoding], packs: Sequence[Pack], item: int) -> Pack | None:
+    """The one family of which a vehicle is by its model, its number or a feature; None where none or several fit: a maker's
+    name alone is no family."""
+    models = {c.value for c in claims if c.item == item and c.kind == "model" and c.part == "vehicle" and c.stance != OTHER_ITEM}
+    said = {c.family for c in claims if c.item == item and c.kind == "feature" and c.stance != OTHER_ITEM}
+    read = {d.pack.id for d in decodings if d.pack and d.readings and d.claim.kind == "number" and not d.also_fits}
+    fitting = [p for p in packs if p.makers and (p.id in read or p.id in said or any(is_named(m, v or "") for m in p.model_names for v in models))]
+    return fitting[0] if len(fitting) == 1 else None
 
 
 def _readings(decodings: Sequence[Decoding], packs: Sequence[Pack]) -> Iterator[PartBelief]:

@@ -7,6 +7,8 @@ from claims.pack import Pack
 
 NOTHING_KNOWN = "nothing known"
 DATED_READING = "dated reading"
+PART, AS_TOLD = "the part", "whether the number is as told"
+"""What an answer settles where it is neither the maker nor the date of building."""
 OF_THE_PART = 0.25
 """What a bit about a part's state counts beside one about the vehicle's origin (measured: `tests/bench/questions.py`)."""
 NO_OPINION = (

@@ -6,17 +6,21 @@ and cast dates are asked; what was already told is not.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
-from auditor.origin.belief import Look
+from auditor.origin.belief import AS_TOLD, PART, Look
 from auditor.origin.evidence import CASTING, FEATURE, NUMBER, Evidence
 from auditor.origin.family import Family, Vector
 from auditor.origin.joint import PartJoint, joint_of
-from auditor.origin.likelihood import PLATE
+from auditor.origin.likelihood import PLATE, likelihoods
 from auditor.origin.posterior import Posterior
 
-EFFORT_OF_NUMBER, EFFORT_OF_CASTING = 1, 2
+EFFORT_OF_NUMBER, EFFORT_OF_CASTING, EFFORT_OF_PHOTOGRAPH = 1, 2, 2
+HIDDEN = "?"
+"""Stands for a figure that a seller hides."""
 UNREADABLE = 0.05
 """Share of numbers that are worn, or given without their ends (the demo world's `statements`)."""
 LEAST_DOUBT = 0.05
@@ -27,34 +31,60 @@ SETTLES = 0.5
 def looks(post: Posterior, evidence: Sequence[Evidence], only: str = "") -> list[Look]:
     """Every look that is still open, the most informative for its effort first; `only` limits it to one part."""
     f = post.family
-    told = {(e.kind, e.part, e.value.partition("=")[0] if e.kind == FEATURE else "") for e in evidence if e.value or e.kind == NUMBER}
+    told = {
+        (e.kind, e.part, e.value.partition("=")[0] if e.kind == FEATURE else "")
+        for e in evidence
+        if e.kind in (NUMBER, FEATURE, CASTING) and HIDDEN not in e.value
+    }
     out = []
     for part in f.parts:
         if only and part != only:
             continue
-        open_looks = list(_open(f, part, told))
-        if open_looks:
-            joint = joint_of(post, part)
-            out += [_look(f, post, part, joint, about, effort, shown, later) for about, effort, shown, later in open_looks]
+        still_open = [a for a in askable(f, part) if (a.kind, part, a.name) not in told]
+        joint = joint_of(post, part)
+        out += [_look(post, part, joint, one) for one in still_open]
+        if (photograph := _shown(post, evidence, part, joint)) is not None:
+            out.append(photograph)
     return sorted(out, key=lambda k: (-k.worth, k.effort, k.about, k.part))
 
 
-def _open(f: Family, part: str, told: set[tuple[str, str, str]]) -> Iterator[tuple[str, int, Vector, dict[str, Vector]]]:
-    """(about, effort, what each cell would show (C, Y), what each later source would (Y,)) of what was not told."""
+@dataclass(frozen=True)
+class Askable:
+    """Something to look at on a part: what each cell would show (C, Y), and what each later source would (Y,)."""
+
+    kind: str
+    name: str
+    effort: int
+    shown: Vector
+    later: dict[str, Vector]
+
+    @property
+    def about(self) -> str:
+        """As in a question."""
+        return f"{self.kind}:{self.name}" if self.name else self.kind
+
+
+@lru_cache(maxsize=256)
+def askable(f: Family, part: str) -> tuple[Askable, ...]:
+    """Everything that the pack says can be looked at on a part."""
+    return tuple(_askable(f, part))
+
+
+def _askable(f: Family, part: str) -> Iterator[Askable]:
     sources = [s.maker for s in f.later[part]]
     for name, feature in f.pack.features.items():
-        if feature.part == part and (FEATURE, part, name) not in told:
+        if feature.part == part:
             wrong = feature.misnamed_share
             variants, shown, later = f.features[name]
             others = max(1, len(variants) - 1)
             blurred = {s: (1 - wrong) * v + wrong * (1 - v) / others for s, v in later.items()}
-            yield f"feature:{name}", feature.effort + 1, ((1 - wrong) * shown + wrong * (1 - shown) / others).T, blurred
-    if (NUMBER, part, "") not in told and any(s.part == part or part in s.also_parts for s in f.pack.schemes.values() if not s.earliest):
+            yield Askable(FEATURE, name, feature.effort + 1, ((1 - wrong) * shown + wrong * (1 - shown) / others).T, blurred)
+    if any(s.part == part or part in s.also_parts for s in f.pack.schemes.values() if not s.earliest):
         names, shown = f.outcomes(part)
         if len(names):
-            yield "number", EFFORT_OF_NUMBER, np.hstack([shown, np.zeros((f.size, 2))]), _numbers_of_later(f, part, shown)
-    if (CASTING, part, "") not in told and (found := _castings(f, part)) is not None:
-        yield "casting", EFFORT_OF_CASTING, found, {s: np.eye(found.shape[1])[-1] for s in sources}
+            yield Askable(NUMBER, "", EFFORT_OF_NUMBER, np.hstack([shown, np.zeros((f.size, 2))]), _numbers_of_later(f, part, shown))
+    if (found := _castings(f, part)) is not None:
+        yield Askable(CASTING, "", EFFORT_OF_CASTING, found, {s: np.eye(found.shape[1])[-1] for s in sources})
 
 
 def _numbers_of_later(f: Family, part: str, shown: Vector) -> dict[str, Vector]:
@@ -84,19 +114,55 @@ def _castings(f: Family, part: str) -> Vector | None:
     return out
 
 
-def _look(f: Family, post: Posterior, part: str, joint: PartJoint, about: str, effort: int, shown: Vector, later: dict[str, Vector]) -> Look:
-    by_state = [joint.original[:, None] * shown, joint.exchanged @ shown]
+def _look(post: Posterior, part: str, joint: PartJoint, one: Askable) -> Look:
+    f, shown = post.family, one.shown
+    rows = _entropies(shown)
+    answers = joint.original[:, None] * shown
+    noise = float(joint.original @ rows)
+    other = joint.exchanged @ shown
+    noise += _entropy(other) - _entropy(other.sum(1))
+    answers += other
     for source, mass in joint.later.items():
-        if about == "number" and part == PLATE:
-            by_state.append(_copied(post, mass, shown, later[source], next(s.number_copies_frame for s in f.later[part] if s.maker == source)))
+        if one.kind == NUMBER and part == PLATE:
+            copied = _copied(post, mass, shown, one.later[source], next(s.number_copies_frame for s in f.later[part] if s.maker == source))
+            noise += _entropy(copied) - _entropy(mass)
+            answers += copied
         else:
-            by_state.append(mass[:, None] * later.get(source, np.full(shown.shape[1], 1 / shown.shape[1]))[None, :])
-    keep = 1 - UNREADABLE if about == "number" else 1.0
-    whole = sum(by_state[1:], by_state[0])
-    bits = keep * (_entropy(whole.sum(0)) - sum(_entropy(b) - _entropy(b.sum(1)) for b in by_state))
-    whole_doubt = _entropy(whole.sum(1))
-    of_origin = keep * (whole_doubt + _entropy(whole.sum(0)) - _entropy(whole))
-    return Look(about, part, max(0.0, float(bits)), effort, _settles(f, whole, keep, of_origin, whole_doubt), max(0.0, of_origin))
+            own = one.later.get(source, np.full(shown.shape[1], 1 / shown.shape[1]))
+            noise += float(mass.sum()) * _entropy(own)
+            answers += mass[:, None] * own[None, :]
+    return _measured(f, one.about, part, one.effort, answers, noise, 1 - UNREADABLE if one.kind == NUMBER else 1.0)
+
+
+def _measured(f: Family, about: str, part: str, effort: int, answers: Vector, noise: float, keep: float) -> Look:
+    """A look from the joint of the vehicle's cell and the answer (C, Y), and the entropy of the answer where cell and state are known."""
+    of_answers, doubt = _entropy(answers.sum(0)), _entropy(answers.sum(1))
+    bits, of_origin = keep * (of_answers - noise), keep * (doubt + of_answers - _entropy(answers))
+    return Look(about, part, max(0.0, bits), effort, _settles(f, answers, keep, of_origin, doubt), max(0.0, of_origin))
+
+
+def _shown(post: Posterior, evidence: Sequence[Evidence], part: str, before: PartJoint) -> Look | None:
+    """What a photograph of a number would tell that was only told: that it is so, or which other it is."""
+    f = post.family
+    told = [e.value for e in evidence if e.kind == NUMBER and e.part == part]
+    if len(told) != 1 or not told[0] or HIDDEN in told[0] or any(e.seen for e in evidence if e.kind == NUMBER and e.part == part):
+        return None
+    asked = next((a for a in askable(f, part) if a.kind == NUMBER), None)
+    if asked is None:
+        return None
+    so = Posterior(f, likelihoods(f, [*evidence, Evidence(NUMBER, part, told[0], seen=True)]), post.couplings)
+    share = min(1.0, so.total / post.total)
+    agreed = joint_of(so, part)
+    original = np.maximum(0, before.original - share * agreed.original)
+    exchanged = np.maximum(0, before.exchanged - share * agreed.exchanged)
+    by_state = [np.hstack([share * agreed.original[:, None], original[:, None] * asked.shown])]
+    by_state.append(np.hstack([share * agreed.exchanged.sum(1)[:, None], exchanged @ asked.shown]))
+    for source, mass in before.later.items():
+        rest = np.maximum(0, mass - share * agreed.later[source])
+        by_state.append(np.hstack([share * agreed.later[source][:, None], rest[:, None] * asked.later[source][None, :]]))
+    noise = sum(_entropy(b) - _entropy(b.sum(1)) for b in by_state)
+    look = _measured(f, NUMBER, part, EFFORT_OF_PHOTOGRAPH, sum(by_state[1:], by_state[0]), noise, 1 - UNREADABLE)
+    return look if look.settles != PART else replace(look, settles=AS_TOLD)
 
 
 def _copied(post: Posterior, mass: Vector, shown: Vector, anyone: Vector, copies: float) -> Vector:
@@ -114,7 +180,13 @@ def _copied(post: Posterior, mass: Vector, shown: Vector, anyone: Vector, copies
 def _entropy(p: Vector) -> float:
     """Sum of -p log2 p, nothing for nothing."""
     flat = p[p > 1e-15]
-    return float(-(flat * np.log2(flat)).sum())
+    return -float(flat @ np.log2(flat))
+
+
+def _entropies(p: Vector) -> Vector:
+    """The same row by row."""
+    out: Vector = -(p * np.log2(np.maximum(p, 1e-15))).sum(1)
+    return out
 
 
 def _settles(f: Family, whole: Vector, keep: float, of_origin: float, doubt: float) -> str:
@@ -125,4 +197,4 @@ def _settles(f: Family, whole: Vector, keep: float, of_origin: float, doubt: flo
     told = keep * (of_makers + _entropy(joint.sum(0)) - _entropy(joint))
     if of_makers > LEAST_DOUBT and told >= SETTLES * of_makers:
         return "the maker"
-    return "the date of building" if doubt > LEAST_DOUBT and of_origin >= SETTLES * doubt else "the part"
+    return "the date of building" if doubt > LEAST_DOUBT and of_origin >= SETTLES * doubt else PART

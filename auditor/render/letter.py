@@ -3,7 +3,6 @@
 import textwrap
 
 from auditor.audit import Audit
-from auditor.questions import IN_A_LETTER
 from auditor.render.plain import harmless, one_line, title_of
 
 WIDTH = 76
@@ -11,7 +10,7 @@ WIDTH = 76
 
 def render(audit: Audit) -> str:
     """The letter as text; with nothing to ask it says so."""
-    questions = audit.questions[:IN_A_LETTER]
+    questions = audit.letter
     if not questions and audit.still_open:
         open_points = [line for s in audit.still_open for line in textwrap.wrap(s.text, WIDTH, initial_indent="-  ", subsequent_indent="   ")]
         return harmless("\n".join(["Nothing new to ask. Asked before and still open:", "", *open_points])) + "\n"

@@ -11,6 +11,7 @@ from auditor.audit import Audit
 from auditor.questions import IN_A_LETTER
 from auditor.render import report
 from auditor.render.answered import HEADING
+from auditor.render.asked import THEN
 from auditor.render.marked import Line, Mark, Marked
 from auditor.render.plain import harmless, one_line
 from auditor.render.report import Report, Shown, report_of
@@ -227,11 +228,14 @@ def _places(r: Report) -> Iterator[str]:
 
 def _questions(r: Report) -> Iterator[str]:
     yield from ("", "## Questions for the seller", "")
-    if not r.questions:
+    first, more, rest = r.questions
+    if not first:
         yield "No finding calls for a question. The empty cells of the numbers sheet do."
-    elif len(r.questions) > IN_A_LETTER:
+    elif more or rest:
         yield from (f"The first {IN_A_LETTER} go into a letter; more get no reply.", "")
-    yield from (f"{n}. {escaped(q.text)}" for n, q in enumerate(r.questions, 1))
+    yield from (f"{n}. {escaped(q.text)}{f' ({escaped(q.reason)})' if q.reason else ''}" for n, q in enumerate((*first, *more), 1))
+    if rest:
+        yield from ("", f"{THEN} {escaped('; '.join(rest))}.")
 
 
 def _sources(r: Report) -> Iterator[str]:

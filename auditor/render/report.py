@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from auditor.audit import Audit
 from auditor.finding import CONTRADICTION, GRADES, Finding
-from auditor.questions import Question
 from auditor.render.accounts import HEADING, HOW, Account, accounts
 from auditor.render.answered import Answered, answered
+from auditor.render.asked import THEN, Asked, asked
 from auditor.render.marked import Mark, Marked, marked
 from auditor.render.places import Family, families
 from auditor.render.plain import HEADINGS, STANDING_CAUTIONS, source_words, title_of
@@ -16,7 +16,7 @@ from auditor.sheet import Sheet, sheet_of
 from claims.pack_rows import Source
 from extractors.document import Quote
 
-PARTS_HEADING, HOW_BELIEVED = HEADING, HOW
+PARTS_HEADING, HOW_BELIEVED, THEN_TELLING = HEADING, HOW, THEN
 NO_TABLES = "No table here knows this make: only the words were compared."
 NOTHING_FOUND = "Nothing was found against what is said. That is no proof that it is true."
 NOTHING_READ = "Nothing was claimed that this tool reads: no maker, model, year, number or part."
@@ -70,7 +70,7 @@ class Report:
     """What each vehicle and its parts probably are; empty where no family has sourced priors."""
     sheet: Sheet
     families: tuple[Family, ...]
-    questions: tuple[Question, ...]
+    questions: Asked
     sources: tuple[Cited, ...]
     cautions: tuple[str, ...]
     faults: tuple[str, ...]
@@ -88,7 +88,7 @@ def report_of(audit: Audit) -> Report:
     grades = tuple((g, HEADINGS[g], own) for g in GRADES if (own := tuple(s for s in shown if s.finding.grade == g)))
     return Report(
         title_of(audit), _result(audit), tuple(p.family for p in audit.packs), grades, words, pictures(audit), accounts(audit), sheet, families(audit),
-        audit.questions, sources, (*audit.cautions, *STANDING_CAUTIONS),
+        asked(audit), sources, (*audit.cautions, *STANDING_CAUTIONS),
         tuple(f"{f.where} failed and was left out: {f.message}" for f in audit.faults), _source_name(audit), answered(audit),
     )  # fmt: skip
 

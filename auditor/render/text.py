@@ -9,6 +9,7 @@ from auditor.questions import IN_A_LETTER
 from auditor.render.accounts import HEADING as PARTS_HEADING
 from auditor.render.accounts import HOW, accounts
 from auditor.render.answered import HEADING, answered
+from auditor.render.asked import THEN, asked
 from auditor.render.plain import (
     HEADINGS,
     STANDING_CAUTIONS,
@@ -148,12 +149,17 @@ def _claim(claim: Claim) -> str:
 
 
 def _questions(audit: Audit) -> Iterator[str]:
-    if not audit.questions:
+    first, more, rest = asked(audit)
+    if not first:
         return
     yield ""
     yield f"QUESTIONS FOR THE SELLER (the first {IN_A_LETTER} go into a letter)"
-    for number, question in enumerate(audit.questions, 1):
+    for number, question in enumerate((*first, *more), 1):
         yield from textwrap.wrap(one_line(question.text), WIDTH, initial_indent=f"{number:>3}  ", subsequent_indent="     ")
+        if question.reason:
+            yield from textwrap.wrap(f"for you: {question.reason}", WIDTH, initial_indent="     ", subsequent_indent="     ")
+    if rest:
+        yield from textwrap.wrap(f"{THEN} {'; '.join(rest)}.", WIDTH, initial_indent="     ", subsequent_indent="     ")
 
 
 def _cautions(audit: Audit) -> Iterator[str]:

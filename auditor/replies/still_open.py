@@ -47,6 +47,18 @@ def divided(questions: Sequence[Question], answers: Sequence[Answer], standing: 
     return fresh, still
 
 
+def not_asked(questions: Sequence[Question], answers: Sequence[Answer]) -> list[Question]:
+    """The questions that were not put before."""
+    return [q for q in questions if not any(_is_same(q, a) for a in answers)]
+
+
+def still_asked(sent: Sequence[Question], asked: Sequence[Question], answers: Sequence[Answer]) -> list[Question]:
+    """Questions of earlier letters that serve no finding and were not answered: they are kept open as the others are."""
+    told = [a for a in answers if a.outcome == TOLD]
+    known = {(q.about, q.part) for q in asked}
+    return [q for q in dict.fromkeys(sent) if not q.findings and (q.about, q.part) not in known and not any(_is_same(q, a) for a in told)]
+
+
 def _is_same(question: Question, answer: Answer) -> bool:
     asked = answer.topic.question
     if asked is not None:

@@ -68,8 +68,12 @@ def at_random(post: Posterior, known: Sequence[Evidence], still: list[Look], rng
 ORDERS: dict[str, Order] = {"expected information": by_information, "numbers first": numbers_first, "part by part": part_by_part, "random": at_random}
 
 
-def answers_needed(f: Family, v: Vehicle, order: Order, everything: Sequence[Look], rng: random.Random) -> int:
-    """Answers until the true maker and month is believed at 95 %; one more than there are looks where it never is."""
+def answers_needed(f: Family, v: Vehicle, order: Order, everything: Sequence[Look], seed: str) -> int:
+    """Answers until the true maker and month is believed at 95 %; one more than there are looks where it never is.
+
+    The same question on the same vehicle has the same answer in every order.
+    """
+    rng = random.Random(seed)
     year, month = map(int, v.origin.month.split("-"))
     true = f.cells[v.origin.maker, year * 12 + month - 1]
     known: list[Evidence] = []
@@ -80,7 +84,7 @@ def answers_needed(f: Family, v: Vehicle, order: Order, everything: Sequence[Loo
             return n
         chosen = order(post, known, still, rng)
         still = [k for k in still if (k.about, k.part) != (chosen.about, chosen.part)]
-        known += answered(rng, f, v, chosen)
+        known += answered(random.Random(f"{seed} {chosen.about} {chosen.part}"), f, v, chosen)
     return len(everything) if Posterior(f, likelihoods(f, known)).origin[true] >= SURE else len(everything) + 1
 
 
@@ -119,7 +123,7 @@ def main() -> int:
         needed = []
         for n in range(given.count):
             rng = random.Random(f"{given.seed} questions {n}")
-            needed.append(answers_needed(f, vehicle(rng, PLAIN), order, everything, random.Random(f"{given.seed} {name} {n}")))
+            needed.append(answers_needed(f, vehicle(rng, PLAIN), order, everything, f"{given.seed} answers {n}"))
         within = sum(n <= 3 for n in needed) / len(needed)
         never = sum(n > len(everything) for n in needed) / len(needed)
         print(f"  {name:22} median {statistics.median(needed):4.1f} answers, within three {within:.3f}, never {never:.3f}", flush=True)
