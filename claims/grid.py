@@ -200,5 +200,5 @@ def _is_dash(text: str, start: int, end: int) -> bool:
 
 def words(phrase: str) -> Iterator[str]:
     """A phrase's tokens as a grid has them, without hyphens."""
-    tokens = [m.group().lower() for m in _TOKEN.finditer(shadow(phrase)[0])]
+    tokens = [token.lower() for token in _TOKEN.findall(shadow(phrase)[0])]
     return (t for t in tokens if t != "-") if len(tokens) > 1 else iter(tokens)

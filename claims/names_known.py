@@ -57,9 +57,8 @@ def add_makers(lexicon: Lexicon) -> None:
 
 def add_models(lexicon: Lexicon) -> None:
     """Add the models outside the packs; the entry's part field stays the vehicle, its family is empty."""
-    listed = _models_listed()
-    everyday = set(listed["everyday"])
-    for names in listed["models"].values():
+    everyday = set(_models_listed()["everyday"])
+    for names in models_of_makers().values():
         for name in names:
             lexicon.add(name, Entry("model", name, "vehicle", "", _manner_of_model(name, everyday)))
 
@@ -67,14 +66,20 @@ def add_models(lexicon: Lexicon) -> None:
 @cache
 def maker_of_model() -> Mapping[str, str]:
     """The maker of each model outside the packs, by the model's name in lower case; names of several makers, or of none, are left out."""
-    found = [(name.lower(), maker) for maker, names in _models_listed()["models"].items() for name in names]
+    found = [(name.lower(), maker) for maker, names in models_of_makers().items() for name in names]
     once = Counter(name for name, _ in found)
     return {name: maker for name, maker in found if maker and once[name] == 1}
 
 
 @cache
+def models_of_makers() -> Mapping[str, tuple[str, ...]]:
+    """The models outside the packs by maker; those whose maker a listing names itself stand under an empty name."""
+    return {maker: tuple(name.strip() for name in names.split(",")) for maker, names in _models_listed()["models"].items()}
+
+
+@cache
 def _models_listed() -> dict[str, Any]:
-    """The file of models as it stands: `everyday`, `variants` and `models`, whose key is a maker (empty where a listing names it itself)."""
+    """The file of models as it stands: `everyday`, `variants`, and `models` with the names of each maker divided by commas."""
     return tomllib.loads(MODELS.read_text(encoding="utf-8"))
 
 

@@ -1,10 +1,8 @@
 """Makers and models outside every list: told by a form or by a headline's order, and variants behind a model."""
 
-import tomllib
-
 import pytest
 
-from claims.names_known import MODELS, maker_of_model
+from claims.names_known import maker_of_model, models_of_makers
 from claims.pack import shipped_packs
 from claims.reader import read_claims
 from extractors import make_document
@@ -64,6 +62,23 @@ def test_makers_as_they_are_written(title: str, found: list[tuple[str, str]]) ->
 
 
 def test_a_model_whose_maker_a_listing_names_itself_has_none() -> None:
-    nobodys = tomllib.loads(MODELS.read_text(encoding="utf-8"))["models"].get("", [])
+    assert "Mustang" in models_of_makers()[""]
     assert "" not in maker_of_model().values()
-    assert not [name for name in nobodys if name.lower() in maker_of_model()]
+    assert not [name for name in models_of_makers()[""] if name.lower() in maker_of_model()]
+
+
+@pytest.mark.parametrize(
+    ("title", "found"),
+    [
+        ("Selling my Outback", ["Outback"]),
+        ("1999 Sierra 1500 SLE", ["Sierra 1500 SLE"]),
+        ("F-150 Lariat, runs well", ["F-150 Lariat"]),
+        ("2012 Escape XLT", ["Escape XLT"]),
+        ("No escape from the focus on detail", []),
+        ("Schwalbe KR51/2 zu verkaufen", ["Schwalbe KR51/2"]),
+        ("2CV and R5 GT Turbo wanted", ["2CV", "R5 GT Turbo"]),
+        ("1966 Galaxie 500, Model T and Mobylette", ["Galaxie 500", "Model T", "Mobylette"]),
+    ],
+)
+def test_models_without_their_maker(title: str, found: list[str]) -> None:
+    assert [c.quote.text for c in read_claims(make_document("", title=title), PACKS) if c.kind == "model"] == found
