@@ -198,6 +198,15 @@ def _is_dash(text: str, start: int, end: int) -> bool:
     return (start == 0 or text[start - 1].isspace()) and (end == len(text) or text[end].isspace())
 
 
+def first_token(phrase: str) -> str:
+    """The first of a phrase's tokens, as `words` has it; nothing where it has none.
+
+    >>> first_token("F-150"), first_token("'Cuda")
+    ('f', "'")
+    """
+    return next((m.group().lower() for m in _TOKEN.finditer(shadow(phrase)[0]) if m.group() != "-"), "")
+
+
 def words(phrase: str) -> Iterator[str]:
     """A phrase's tokens as a grid has them, without hyphens."""
     tokens = [token.lower() for token in _TOKEN.findall(shadow(phrase)[0])]

@@ -3,7 +3,7 @@
 A phrase belongs to a category; within a category the longer phrase wins. Hyphens inside a phrase do not count.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from claims.grid import Grid, words
@@ -35,6 +35,7 @@ class Lexicon:
 
     def __init__(self) -> None:
         self._root: dict[str, Any] = {}
+        self._deferred: list[tuple[dict[str, Sequence[str]], Callable[[str], Entry]]] = []
 
     def add(self, phrase: str, entry: Entry) -> None:
         """Add a phrase; the same phrase may carry entries of several categories."""
@@ -51,8 +52,16 @@ class Lexicon:
         for phrase in phrases:
             self.add(phrase, entry)
 
+    def defer(self, phrases: Mapping[str, Sequence[str]], entry_of: Callable[[str], Entry]) -> None:
+        """Add phrases, given by their first token, when a grid first has that token: of a long list few are ever met."""
+        self._deferred.append((dict(phrases), entry_of))
+
     def find(self, grid: Grid) -> dict[str, list[Hit]]:
         """Category to hits, in order, the longest at each place; overlapping shorter ones are left out."""
+        for phrases, entry_of in self._deferred:
+            for first in phrases.keys() & grid.toks:
+                for phrase in phrases.pop(first):
+                    self.add(phrase, entry_of(phrase))
         toks, n, root = [*grid.toks, _NO_TOKEN], grid.n, self._root
         out: dict[str, list[Hit]] = {}
         for i, node in enumerate(map(root.get, grid.toks)):

@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from claims.grid import first_token
 from claims.lexicon import Entry, Lexicon
 from claims.pack import Pack
 
@@ -58,9 +59,16 @@ def add_makers(lexicon: Lexicon) -> None:
 def add_models(lexicon: Lexicon) -> None:
     """Add the models outside the packs; the entry's part field stays the vehicle, its family is empty."""
     everyday = set(_models_listed()["everyday"])
+    lexicon.defer(_models_by_first_token(), lambda name: Entry("model", name, "vehicle", "", _manner_of_model(name, everyday)))
+
+
+@cache
+def _models_by_first_token() -> Mapping[str, list[str]]:
+    out: dict[str, list[str]] = {}
     for names in models_of_makers().values():
         for name in names:
-            lexicon.add(name, Entry("model", name, "vehicle", "", _manner_of_model(name, everyday)))
+            out.setdefault(first_token(name), []).append(name)
+    return out
 
 
 @cache

@@ -2,6 +2,7 @@
 
 import pytest
 
+from claims.grid import first_token, words
 from claims.names_known import maker_of_model, models_of_makers
 from claims.pack import shipped_packs
 from claims.reader import read_claims
@@ -82,3 +83,8 @@ def test_a_model_whose_maker_a_listing_names_itself_has_none() -> None:
 )
 def test_models_without_their_maker(title: str, found: list[str]) -> None:
     assert [c.quote.text for c in read_claims(make_document("", title=title), PACKS) if c.kind == "model"] == found
+
+
+def test_every_listed_model_waits_under_its_first_token() -> None:
+    names = [name for listed in models_of_makers().values() for name in listed]
+    assert [name for name in names if not name or first_token(name) != next(words(name))] == []
