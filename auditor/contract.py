@@ -14,6 +14,7 @@ from auditor.render.plain import STANDING_CAUTIONS
 from auditor.replies.changes import Change
 from claims.claim import Claim
 
+WHOLE = "vehicle"
 LEAST_CHANGE = 0.01
 """Change of a probability that is worth saying."""
 
@@ -134,7 +135,7 @@ class ReplacedRecord(_Record):
 
 
 class BelievedRecord(_Record):
-    """What is known of a part (or of the `origin` of the whole) at one time; as in `PartRecord`."""
+    """What is known of a part, or of the vehicle as a whole (`original` null), at one time; as in `PartRecord`."""
 
     original: float | None
     makers: dict[str, float | None]
@@ -240,15 +241,23 @@ def belief(audit: Audit) -> list[BeliefRecord]:
 
 
 def _believed(audit: Audit) -> dict[str, BelievedRecord]:
-    """What is known of the parts of the first vehicle; a part of which nothing is known is absent."""
-    parts = audit.beliefs[0].parts if audit.beliefs else ()
-    return {p.part: BelievedRecord(original=p.original, makers=p.makers, built=_built(p)) for p in parts if p.touched}
+    """What is known of the first vehicle (`WHOLE`, where its family has priors) and of its parts; a part of which nothing is known is absent."""
+    if not audit.beliefs:
+        return {}
+    known, out = audit.beliefs[0], {}
+    if known.has_probabilities and any(p.touched for p in known.parts):
+        first, last = known.span
+        out[WHOLE] = BelievedRecord(original=None, makers=dict(known.makers), built=BuiltRecord(first=first, last=last))
+    return out | {p.part: BelievedRecord(original=p.original, makers=p.makers, built=_built(p)) for p in known.parts if p.touched}
 
 
 def _differs(old: BelievedRecord | None, new: BelievedRecord | None) -> bool:
     """Whether belief moved by what a reader would see."""
-    if old is None or new is None or old.original is None or new.original is None:
+    if old is None or new is None or old.makers.keys() != new.makers.keys():
         return old != new
+    if old.original is None or new.original is None:
+        moved = [abs((p or 0) - (new.makers[m] or 0)) >= LEAST_CHANGE for m, p in old.makers.items()]
+        return old.built != new.built or any(moved)
     return abs(old.original - new.original) >= LEAST_CHANGE or (old.built != new.built and new.original >= LEAST_CHANGE)
 
 

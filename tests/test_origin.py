@@ -218,3 +218,11 @@ def test_own_inspection_outweighs_the_seller() -> None:
     told = posterior(family_of(DEMO), [number("frame", "33Q07311G"), number("frame", "OP3101872", seen=True)])
     top = int(told.origin.argmax())
     assert told.family.makers[top] == "Ostrander & Pike"
+
+
+def test_a_missing_tag_and_its_missing_number_are_one_piece_of_news() -> None:
+    once = audit("Quillfeather QF-5 carrier. No tag on the box.").beliefs[0]
+    twice = audit("Quillfeather QF-5 carrier. No tag on the box, load box has no number.").beliefs[0]
+    body = {p.part: p.original for p in once.parts}["body"]
+    assert {p.part: p.original for p in twice.parts}["body"] == pytest.approx(body)
+    assert not [k for k in once.looks if (k.about, k.part) == ("number", "body")]

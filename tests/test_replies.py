@@ -199,9 +199,11 @@ def test_what_is_known_of_a_part_is_shown_before_and_after() -> None:
         r"frame: original with about 6\d %, Quillfeather Motor Works .{0,99} 1931-06 → original with about 8\d %, Quillfeather .{0,40} 1934-05", words
     )
     assert re.search(r"engine: nothing known → original with about 1\d %, Quillfeather Motor Works \(100 %\), 1931-06", words)
-    (frame, engine) = json.loads(as_json.render(result))["changes"]["belief"]
+    (vehicle, frame, engine) = json.loads(as_json.render(result))["changes"]["belief"]
     assert (frame["part"], frame["before"]["built"]["first"], frame["after"]["built"]["first"]) == ("frame", "1931-06", "1934-05")
     assert engine["before"] is None
+    assert (vehicle["part"], vehicle["before"]["original"]) == ("vehicle", None)
+    assert vehicle["after"]["built"]["last"] == "1934-05"
 
 
 def test_a_letter_of_thousands_of_statements_is_read_in_bounds_and_says_so() -> None:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from auditor.origin.belief import Belief, PartBelief, Weight
+from auditor.origin.belief import Belief, PartBelief, Weight, shortest_span
 from auditor.origin.evidence import CASTING, FEATURE, MAKER, NUMBER, SILENCE, STATEMENT, YEAR, Evidence, evidence_of
 from auditor.origin.family import Family, Vector, family_of
 from auditor.origin.information import looks
@@ -30,10 +30,11 @@ SCALE = (
 TOLD_APART = 0.05
 """Rows of less weight than this (bits) stand together in one."""
 MOST_STEPS = 24
-SHARE_OF_SPAN = 0.95
 LEAST_SHOWN = 0.0005
 LOW, HIGH = 0.2, 0.8
 SURELY = 0.95
+SPIKE = 0.25
+"""A month believed so much is named as the likeliest."""
 TINY = 1e-12
 
 
@@ -124,7 +125,7 @@ def _part(f: Family, post: Posterior, part: str, evidence: Sequence[Evidence], s
     by_month: dict[int, float] = {}
     for t, p in zip(f.months, joint.cells, strict=True):
         by_month[t] = by_month.get(t, 0.0) + float(p)
-    first, last = _span(by_month)
+    first, last = shortest_span(by_month)
     name = f.pack.parts[part].name if part in f.pack.parts else part
     touched = any(e.part == part for e in evidence)
     return PartBelief(
@@ -132,21 +133,6 @@ def _part(f: Family, post: Posterior, part: str, evidence: Sequence[Evidence], s
         _rows(evidence, [_log_odds(s[ORIGINAL]) for s in states]), _story(f, name, state, joint.exchanged.sum(0), first, last, touched),
         touched, tuple(sorted(by_month.items())),
     )  # fmt: skip
-
-
-def _span(by_month: dict[int, float]) -> tuple[str, str]:
-    """The shortest span that holds 95 % of what belief there is in months of building."""
-    months = sorted(by_month)
-    values = np.cumsum([by_month[m] for m in months])
-    total, best = float(values[-1]), (0, len(months) - 1)
-    if total <= 0:
-        return "", ""
-    for i in range(len(months)):
-        before = float(values[i - 1]) if i else 0.0
-        j = int(np.searchsorted(values, before + SHARE_OF_SPAN * total - 1e-12))
-        if j < len(months) and months[j] - months[i] < months[best[1]] - months[best[0]]:
-            best = (i, j)
-    return month_text(months[best[0]]), month_text(months[best[1]])
 
 
 def _story(f: Family, name: str, state: dict[str, float], donor: Vector, first: str, last: str, touched: bool) -> str:
@@ -161,8 +147,7 @@ def _story(f: Family, name: str, state: dict[str, float], donor: Vector, first: 
         return f"probably as first fitted, {when}"
     likely = max((k for k in state if k != ORIGINAL), key=lambda k: state[k])
     if likely == EXCHANGED:
-        near = int(donor.argmax())
-        source = f"exchanged, from a machine of {f.makers[near]} of about {f.months[near] // 12}"
+        source = f"exchanged, from {_donor(f, donor)}"
     else:
         source = f"made later: {likely}"
     if original <= LOW:
@@ -170,14 +155,36 @@ def _story(f: Family, name: str, state: dict[str, float], donor: Vector, first: 
     return f"undecided: as first fitted, or {source}"
 
 
+def _donor(f: Family, donor: Vector) -> str:
+    """The machine that an exchanged part came from, as far as anything says which."""
+    top, total = int(donor.argmax()), float(donor.sum())
+    same = np.array([m == f.makers[top] for m in f.makers])
+    if not total or float(donor[same].sum()) < HIGH * total:
+        return "another machine"
+    near = float(donor[same & (np.abs(f.month_array - f.months[top]) <= 6)].sum())
+    return f"a machine of {f.makers[top]}" + (f" of about {f.months[top] // 12}" if near >= total / 2 else "")
+
+
+def _when(f: Family, post: Posterior, top: int) -> str:
+    """When the vehicle was built, as closely as is believed: the month, about a year, the likeliest month, or from when to when."""
+    month, best = month_text(f.months[top]), float(post.origin[top])
+    if best >= SURELY:
+        return month
+    near = float(post.origin[[m == f.makers[top] and abs(t - f.months[top]) <= 6 for m, t in zip(f.makers, f.months, strict=True)]].sum())
+    likeliest = f"likeliest {month} (about {round(100 * best)} of 100)" if best >= SPIKE else ""
+    if near >= HIGH:
+        return f"about {f.months[top] // 12}{f', {likeliest}' if likeliest else ''}"
+    by_month: dict[int, float] = {}
+    for t, p in zip(f.months, post.origin, strict=True):
+        by_month[t] = by_month.get(t, 0.0) + float(p)
+    return likeliest or "built from {} to {}".format(*shortest_span(by_month))
+
+
 def _story_of_vehicle(f: Family, post: Posterior, parts: dict[str, PartBelief]) -> str:
     top = int(post.origin.argmax())
     maker = float(post.origin[[m == f.makers[top] for m in f.makers]].sum())
     sure = "very probably" if maker >= SURELY else "probably" if maker >= HIGH else "perhaps"
-    year = f.months[top] // 12
-    near = float(post.origin[[m == f.makers[top] and abs(t - f.months[top]) <= 6 for m, t in zip(f.makers, f.months, strict=True)]].sum())
-    when = month_text(f.months[top]) if post.origin[top] >= SURELY else f"about {year}" if near >= HIGH else "its month not known"
-    story = f"{sure} by {f.makers[top]}, {when}"
+    story = f"{sure} by {f.makers[top]}, {_when(f, post, top)}"
     frame = parts.get(f.pack.identity)
     if frame and frame.original is not None and frame.original < 0.5:
         story += f"; its {frame.name} is probably not the first, and registries follow the {frame.name}"

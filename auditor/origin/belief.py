@@ -1,11 +1,16 @@
 """What is believed of a vehicle and its parts, as plain records; `auditor/origin/assessment.py` makes them."""
 
+from bisect import bisect_left
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import accumulate
 
 from claims.claim import Claim
 from claims.pack import Pack
+from claims.standards import edtf
 
 NOTHING_KNOWN = "nothing known"
+SHARE_OF_SPAN = 0.95
 DATED_READING = "dated reading"
 PART, AS_TOLD = "the part", "whether the number is as told"
 """What an answer settles where it is neither the maker nor the date of building."""
@@ -15,6 +20,20 @@ NO_OPINION = (
     "Words for weights after the verbal scale of the ENFSI Guideline for Evaluative Reporting (2015). "
     "This is arithmetic on what was said, no forensic opinion."
 )
+
+
+def shortest_span(by_month: Mapping[int, float]) -> tuple[str, str]:
+    """First and last month (`YYYY-MM`) of the shortest span that holds 95 % of what belief there is in months; empty for none."""
+    months = sorted(by_month)
+    sums = list(accumulate(by_month[m] for m in months))
+    if not sums or sums[-1] <= 0:
+        return "", ""
+    best = (0, len(months) - 1)
+    for i in range(len(months)):
+        j = bisect_left(sums, (sums[i - 1] if i else 0.0) + SHARE_OF_SPAN * sums[-1] - 1e-12)
+        if j < len(months) and months[j] - months[i] < months[best[1]] - months[best[0]]:
+            best = (i, j)
+    return edtf.month_text(months[best[0]]), edtf.month_text(months[best[1]])
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +102,11 @@ class Belief:
     story: str = NOTHING_KNOWN
     looks: tuple[Look, ...] = ()
     """What would tell most, the most informative for its effort first; empty without sourced priors."""
+
+    @property
+    def span(self) -> tuple[str, str]:
+        """First and last month (`YYYY-MM`) of the shortest span that holds 95 % of the belief; empty where there is none."""
+        return shortest_span({edtf.decode(m).first: p for m, p in self.months.items()})
 
     @property
     def has_probabilities(self) -> bool:

@@ -4,8 +4,10 @@ No probability stands here; `auditor/origin/likelihood.py` weighs it. The same s
 once, and claims of another thing never count.
 """
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from claims.claim import DENIED, HEDGED, NOTES, OTHER_ITEM, PHOTO, REPORTED, Claim
 from claims.pack import Pack
@@ -19,6 +21,8 @@ OWN_EYES = (PHOTO, NOTES)
 WHOLE = ("vehicle", "unknown")
 LONGEST_YEARS = 12
 """A stated span of more years than these tells nothing."""
+_PLACE_FEATURE = re.compile(r"\bfeature (\w+)=(\w+)")
+"""How a place of a pack names the feature that shows it, in its remark."""
 SILENCE = "silence"
 """The statement that nothing more is said: evidence only where the pack gives a rate for saying a thing."""
 
@@ -49,7 +53,25 @@ def evidence_of(claims: Sequence[Claim], decodings: Sequence[Decoding], pack: Pa
         old = found.get(key)
         unsure = one.unsure and (old is None or old.unsure)
         found[key] = Evidence(one.kind, one.part, one.value, unsure, one.denied, one.seen, (*(old.claims if old else ()), *one.claims), one.maker)
-    return tuple(sorted((*found.values(), Evidence(STATEMENT, "vehicle", SILENCE)), key=_order))
+    bare = {e.part for e in found.values() if is_bare_place(pack, e)}
+    kept = [e for e in found.values() if not (e.kind == NUMBER and not e.value and e.part in bare)]
+    return tuple(sorted((*kept, Evidence(STATEMENT, "vehicle", SILENCE)), key=_order))
+
+
+def is_bare_place(pack: Pack, one: Evidence) -> bool:
+    """Whether a feature says that the carrier of a number is gone ("no tag on the box"): that there is no number is the same news."""
+    name, _, variant = one.value.partition("=")
+    return one.kind == FEATURE and not one.denied and name in (bearing := _bearing(pack)) and variant not in bearing[name]
+
+
+@lru_cache(maxsize=64)
+def _bearing(pack: Pack) -> dict[str, set[str]]:
+    """Features that tell where a number is, with the variants that bear one, as the pack's places name them."""
+    out: dict[str, set[str]] = {}
+    for place in pack.places:
+        for name, variant in _PLACE_FEATURE.findall(place.remark):
+            out.setdefault(name, set()).add(variant)
+    return out
 
 
 def _order(one: Evidence) -> tuple[int, str, str, bool, bool]:

@@ -12,7 +12,7 @@ from functools import lru_cache
 import numpy as np
 
 from auditor.origin.belief import AS_TOLD, PART, Look
-from auditor.origin.evidence import CASTING, FEATURE, NUMBER, Evidence
+from auditor.origin.evidence import CASTING, FEATURE, NUMBER, Evidence, is_bare_place
 from auditor.origin.family import Family, Vector
 from auditor.origin.joint import PartJoint, joint_of
 from auditor.origin.likelihood import PLATE, likelihoods
@@ -36,6 +36,7 @@ def looks(post: Posterior, evidence: Sequence[Evidence], only: str = "") -> list
         for e in evidence
         if e.kind in (NUMBER, FEATURE, CASTING) and HIDDEN not in e.value
     }
+    told |= {(NUMBER, e.part, "") for e in evidence if is_bare_place(f.pack, e)}
     out = []
     for part in f.parts:
         if only and part != only:

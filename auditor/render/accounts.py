@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from auditor.audit import Audit
-from auditor.origin.belief import NO_OPINION, Belief, PartBelief, Weight
+from auditor.origin.belief import AS_TOLD, NO_OPINION, Belief, PartBelief, Weight
 from claims.standards.edtf import month_text
 
 HEADING = "What each part probably is"
@@ -91,7 +91,9 @@ def _change(belief: Belief, part: str) -> str:
         return ""
     kind, _, name = look.about.partition(":")
     called = belief.pack.parts[look.part].name if look.part in belief.pack.parts else look.part
-    return {"number": f"the {called} number", "casting": f"the cast date of the {called}"}.get(kind) or belief.pack.features[name].name
+    number = f"the {called}" if called.endswith("number") else f"the {called} number"
+    shown = f"a photograph of {number}" if look.settles == AS_TOLD else number
+    return {"number": shown, "casting": f"the cast date of the {called}"}.get(kind) or belief.pack.features[name].name
 
 
 def _plot(months: Sequence[tuple[int, float]], name: str) -> Plot | None:

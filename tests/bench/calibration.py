@@ -21,7 +21,7 @@ from auditor.origin.assessment import pack_with_shares
 from auditor.origin.evidence import Evidence, evidence_of
 from auditor.origin.family import family_of
 from auditor.origin.likelihood import likelihoods
-from auditor.origin.posterior import Couplings, Posterior
+from auditor.origin.posterior import COPIED_OFF_PLATE, DONOR, Couplings, Posterior
 from auditor.origin.terms import ORIGINAL
 from claims.decode import decode_numbers, decoded_claims
 from claims.pack import Pack, shipped_packs
@@ -34,6 +34,11 @@ from tests.simulated.vehicles import COPIED_PLATES, MODES, PLAIN, WHOLE_DONORS, 
 SURE, SURELY_NOT = 0.95, 0.05
 BINS = 10
 TRUE_COUPLINGS = {PLAIN: Couplings(0.0, 0.0), WHOLE_DONORS: Couplings(1.0, 0.0), COPIED_PLATES: Couplings(0.0, 0.5)}
+SHARES = {
+    "donor share halved": Couplings(donor=DONOR / 2), "donor share doubled": Couplings(donor=2 * DONOR),
+    "plate-read share halved": Couplings(copied_off_plate=COPIED_OFF_PLATE / 2), "plate-read share doubled": Couplings(copied_off_plate=2 * COPIED_OFF_PLATE),
+}  # fmt: skip
+"""The two shares without a source, halved and doubled."""
 LEFT_OUT = {WHOLE_DONORS: Couplings(donor=0.0), COPIED_PLATES: Couplings(copied_off_plate=0.0)}
 FLOOR = 1e-9
 
@@ -102,7 +107,7 @@ def simulated(mode: str, count: int, seed: int) -> list[tuple[Vehicle, Told, Doc
     return out
 
 
-def scores(mode: str, count: int, seed: int) -> dict[str, Score]:
+def scores(mode: str, count: int, seed: int, sensitivity: bool = False) -> dict[str, Score]:
     """A score for every way to believe, by its name."""
     packs = shipped_packs()
     pack = next(p for p in packs if p.id == "northmark_pattern5")
@@ -110,7 +115,7 @@ def scores(mode: str, count: int, seed: int) -> dict[str, Score]:
     prior = Posterior(f, likelihoods(f, ()))
     out = {
         name: Score()
-        for name in ("prior", "text", "structured", "structured, true couplings", *(["text, without the coupling"] if mode in LEFT_OUT else []))
+        for name in ("prior", "text", "structured", "structured, true couplings", *(["text, without the coupling"] if mode in LEFT_OUT else []), *(SHARES if sensitivity else ()))
     }
     for v, told, document in simulated(mode, count, seed):
         seen, known = likelihoods(f, read(document, packs)), likelihoods(f, as_evidence(told, pack))
@@ -120,6 +125,8 @@ def scores(mode: str, count: int, seed: int) -> dict[str, Score]:
         out["structured, true couplings"].add(v, Posterior(f, known, TRUE_COUPLINGS[mode]))
         if mode in LEFT_OUT:
             out["text, without the coupling"].add(v, Posterior(f, seen, LEFT_OUT[mode]))
+        for name, couplings in SHARES.items() if sensitivity else ():
+            out[name].add(v, Posterior(f, seen, couplings))
     return out
 
 
@@ -167,8 +174,9 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--mode", choices=MODES, action="append")
     parser.add_argument("--picture", type=Path)
+    parser.add_argument("--sensitivity", action="store_true", help="also with the two shares that have no source halved and doubled")
     given = parser.parse_args()
-    found = {mode: scores(mode, given.count, given.seed) for mode in given.mode or MODES}
+    found = {mode: scores(mode, given.count, given.seed, given.sensitivity) for mode in given.mode or MODES}
     for mode, own in found.items():
         printed(mode, own)
     if given.picture:
