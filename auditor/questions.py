@@ -15,7 +15,7 @@ IN_A_LETTER = 3
 SERIOUS = (CONTRADICTION, DOUBT)
 SHOW_IT = "number_missing"
 """The check whose question asks to be shown a number; it also settles what rests on a number that is only told."""
-STATEMENT = "statement"
+STATEMENT, NUMBER = "statement", "number"
 EFFORT_OF_WORDS = 1
 EFFORT_OF_PHOTOGRAPH = 2
 
@@ -45,8 +45,8 @@ def questions(case: Case, findings: Sequence[Finding], asks: dict[str, tuple[str
         if finding.grade == NOTE or finding.name not in asks or _is_private(case, finding):
             continue
         wanted = [(part, asks[finding.name]) for part in parts_of(case, finding)]
-        if finding.rule and finding.grade in SERIOUS and any(c.kind == "number" for c in finding.claims) and SHOW_IT in asks:
-            wanted.append((finding.part, asks[SHOW_IT]))
+        if finding.rule and finding.grade in SERIOUS and any(c.kind == NUMBER for c in finding.claims) and SHOW_IT in asks:
+            wanted.append((_numbered_part(case, finding), asks[SHOW_IT]))
         for part, (ask, about) in wanted:
             question = _question(case, finding, part, ask, about)
             key = (
@@ -71,9 +71,15 @@ def parts_of(case: Case, finding: Finding) -> list[str]:
     return list(dict.fromkeys(wanted)) or [finding.part]
 
 
+def _numbered_part(case: Case, finding: Finding) -> str:
+    """The part whose number a finding rests on, where a pack knows its place; else the finding's own."""
+    parts = [c.part for c in finding.claims if c.kind == NUMBER]
+    return next((p for p in parts if any(p in pack.parts for pack in case.packs)), finding.part)
+
+
 def _question(case: Case, finding: Finding, part: str, ask: str, about: str) -> Question:
     pack = next((p for p in case.packs if part in p.parts), None)
-    feature = _feature(case, finding)
+    feature = _feature(case, finding) if about != NUMBER else None
     where = (
         feature.where if feature else pack.parts[part].where if pack and pack.parts[part].where else "on the vehicle itself, not on papers or a plate"
     )
