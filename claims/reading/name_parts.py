@@ -32,7 +32,7 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
     for k in range(j, min(j + 2, grid.n)):
         if k and not grid.same_line(j - 1, k):
             break
-        hit = sheet.starting("part", k)
+        hit = sheet.starting("part", k) if not sheet.covering("modelrun", k) else None
         longer = sheet.starting("model", k) or sheet.starting("maker", k)
         if hit and (grid.toks[hit.j - 1] in sheet.language.lists["speeds"] or grid.toks[hit.i] in sheet.language.lists["layouts"]):
             break

@@ -71,6 +71,8 @@ def _is_measure(sheet: Sheet, hit: Hit) -> bool:
 def is_name(sheet: Sheet, hit: Hit) -> bool:
     """Whether a hit is written as a name: with its capital, unless the field has none or nothing but capitals."""
     text = sheet.grid.as_written(hit.i)
+    if not sheet.grid.same_line(hit.i, hit.j - 1):
+        return False
     if hit.entry.more == "capitals" and not (text.isupper() and not sheet.grid.is_shouting):
         return False
     if hit.entry.category == "model" and hit.entry.more in {EVERYDAY, OF_MAKER} and not _follows_a_name(sheet, hit):
@@ -83,7 +85,7 @@ def is_name(sheet: Sheet, hit: Hit) -> bool:
         return False
     if hit.entry.category == "maker" and _is_of_an_institution(sheet, hit.j):
         return False
-    if hit.entry.category == "model" and _names_a_colour(sheet, hit):
+    if (hit.entry.category == "model" or hit.entry.more == "word") and _names_a_colour(sheet, hit):
         return False
     if hit.entry.category == "model" and sheet.grid.at(hit.j) == "-" and sheet.grid.at(hit.j + 1) in sheet.language.lists["colours"]:
         return False

@@ -16,6 +16,8 @@ PLATE_REACH = 12
 MARK_REACH = 4
 FEWEST_FIGURES = 3
 PIECES_BEFORE = 3
+FEWEST_ON_IT = 4
+"""Characters of a number's last piece that is "stamped on it": fewer are a count."""
 SHORT_WORD = 2
 """Letters of "no", which may be an answer ("floors no. 9500"): only a part whose number is usual goes with it."""
 PLACE_WORDS = 6
@@ -198,7 +200,7 @@ def _place_behind(sheet: Sheet, j: int) -> str:
     k += 1
     while grid.at(k) in sheet.language.lists["place_the"]:
         k += 1
-    if grid.at(k) in sheet.language.lists["anaphor_it"] and (part := _named_last(sheet, j)):
+    if grid.at(k) in sheet.language.lists["anaphor_it"] and len(grid.at(j - 1)) >= FEWEST_ON_IT and (part := _named_last(sheet, j)):
         return part
     hit = (
         sheet.starting("numpart", k)

@@ -9,7 +9,7 @@ from claims.reading.name_runs import USUAL_SIZES
 from claims.reading.number_forms import LONGEST_WORD, SHORTEST_UNLABELLED, Extent, Forms, generic_extent, known_extent, mark_extent
 from claims.reading.number_instead import nothing_behind
 from claims.reading.number_labels import Label
-from claims.reading.number_on_plate import is_on_a_plate
+from claims.reading.number_on_plate import is_on_a_plate, is_said_by_a_plate
 from claims.reading.number_pairs import present_number, range_behind, respective, second_of_a_pair
 from claims.reading.number_shapes import SHORTEST_FIGURES, has_unit, is_date, is_range
 from claims.reading.sheet import Draft, Sheet
@@ -21,6 +21,8 @@ LONGEST_GAP = 5
 MOST_WORDS = 3
 SHORTEST_VERB = 4
 """Letters from which a word that may join a label to its number is no piece of the number ("says", "stamped")."""
+PIECES_BEFORE, FEWEST_FIGURES_BEFORE = 4, 5
+"""Tokens of a number before its part's word, and fewest of its figures."""
 LONGEST_PREFIX = 2
 """Letters of a piece of a number in a text of capitals; more make a word ("MOTOR DONE AT 41")."""
 FEWEST_OF_ENGINE = 4
@@ -35,6 +37,10 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
     """The number (or the words that there is none) behind a label."""
     grid = sheet.grid
     if any(0 <= label.i - h.j <= LONGEST_GAP and grid.same_line(h.i, label.i) for h in sheet.beside("cast", label.i)):
+        return
+    if ahead := _number_before(sheet, label):
+        sheet.take(ahead.i, ahead.j)
+        yield Draft("number", label.parts[0], ahead.value, ahead.i, ahead.j)
         return
     k, lines = label.j, 0
     announced = False
@@ -69,8 +75,8 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
     if found:
         sheet.take(found.i, found.j)
         parts = (_told_of(sheet, label, found.j),) if label.parts == ("vehicle",) else label.parts
-        if parts == ("unknown",) and found.scheme:
-            parts = (found.scheme.part,)
+        if parts == ("unknown",):
+            parts = (found.scheme.part if found.scheme else "plate",)
         if span := range_behind(sheet, label, found):
             sheet.take(found.i, span.j)
             yield from (Draft("number", part, e.value, e.i, e.j, OTHER_ITEM) for part in parts for e in (found, span))
@@ -98,10 +104,27 @@ def behind(sheet: Sheet, label: Label, forms: Forms) -> Iterator[Draft]:
             yield Draft("number", parts[0], second.value, second.i, second.j)
 
 
+def _number_before(sheet: Sheet, label: Label) -> Extent | None:
+    """The number that ends straight before a bare part's word, a comma or the end behind it ("B-2604418 frame, M-2604418 motor")."""
+    grid = sheet.grid
+    if not label.weak or label.j - label.i > 1 or len(label.parts) != 1 or label.parts[0] not in BARE_FIGURES:
+        return None
+    if grid.at(label.j) not in {",", ".", ";", ""} and grid.same_line(label.i, label.j):
+        return None
+    for i in range(max(0, label.i - PIECES_BEFORE), label.i):
+        if grid.glued(i) or not grid.same_line(i, label.i) or not sheet.is_free(i, label.i):
+            continue
+        found = generic_extent(grid, i)
+        mixed = found is not None and any(c.isalpha() for c in found.value) and sum(c.isdigit() for c in found.value) >= FEWEST_FIGURES_BEFORE
+        if found and found.j == label.i and mixed and not has_unit(grid.toks[found.i : found.j]):
+            return found
+    return None
+
+
 def _told_of(sheet: Sheet, label: Label, j: int) -> str:
     """The part whose number a plain "serial" is, by its sentence ("Motor is a 1957 …, serial 08817") or the plate that it is on, else the vehicle."""
     plain = sheet.grid.at(label.i) in sheet.language.lists["plain_serial"]
-    if is_on_a_plate(sheet, j):
+    if is_on_a_plate(sheet, j) or (plain and is_said_by_a_plate(sheet, label.i)):
         return "plate"
     if plain and (part := part_in_hand(sheet, label.i)) != "vehicle":
         return part

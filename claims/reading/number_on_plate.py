@@ -11,6 +11,7 @@ VERB_REACH = 7
 """Tokens between a plate and what it says."""
 FEWEST_FIGURES = 4
 PLACE_WORDS = 5
+SAID_REACH = 14
 
 
 def read(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
@@ -37,9 +38,18 @@ def read(sheet: Sheet, forms: Forms) -> Iterator[Draft]:
 def is_on_a_plate(sheet: Sheet, j: int) -> bool:
     """Whether a number that ends before token j is read on a plate or tag ("serial E41887 on the firewall plate")."""
     grid, lists = sheet.grid, sheet.language.lists
-    if grid.at(j) not in lists["place_on"] or not grid.same_line(j - 1, j):
+    first = j
+    while grid.at(j) in lists["place_stamped"] | {","} and j - first < PLACE_WORDS:
+        j += 1
+    if grid.at(j) not in lists["place_on"] | lists["place_off"] or not grid.same_line(first - 1, j):
         return False
     return any(hit and hit.j <= j + PLACE_WORDS + 1 for hit in (sheet.starting("tag", k) for k in range(j + 1, j + PLACE_WORDS)))
+
+
+def is_said_by_a_plate(sheet: Sheet, i: int) -> bool:
+    """Whether a plate or tag and a word for what it says stand before token i in its sentence ("tag says model 571 serial 14418")."""
+    grid, says = sheet.grid, sheet.language.lists["plate_says"]
+    return any(h.j < i and not says.isdisjoint(grid.toks[h.j : min(h.j + VERB_REACH, i)]) and h.i >= i - SAID_REACH for h in sheet.beside("tag", i))
 
 
 def _place_end(sheet: Sheet, j: int) -> int:
@@ -51,4 +61,4 @@ def _place_end(sheet: Sheet, j: int) -> int:
     return end if all(grid.at(k).isalpha() for k in range(j, end)) else j
 
 
-__all__ = ["is_on_a_plate", "read"]
+__all__ = ["is_on_a_plate", "is_said_by_a_plate", "read"]

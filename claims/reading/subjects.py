@@ -206,8 +206,10 @@ def opening_part(sheet: Sheet, i: int) -> list[Span]:
     first = k
     while first > 0 and grid.sentence[first - 1] == grid.sentence[i] and grid.same_line(first - 1, i):
         first -= 1
+    while first < k and not grid.toks[first].isalnum():
+        first += 1
     first += grid.toks[first] in sheet.language.lists["articles"]
-    hit = sheet.starting("part", first)
+    hit = sheet.starting("part", first) or sheet.ending("part", k)
     return [Span(hit.entry.value, i, i)] if hit and hit.entry.value != "vehicle" else []
 
 
