@@ -20,6 +20,8 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
         return sheet.role
     if is_outboard(sheet, i):
         return "engine"
+    if sheet.role == "title" and sheet.found("headcue"):
+        return "vehicle"
     if grid.at(j) in {"-", "powered", "engined"} and grid.at(j + (grid.at(j) == "-")) in sheet.language.lists["powered"]:
         return "engine"
     of_part = sheet.ending("maker", i)

@@ -92,7 +92,7 @@ def is_name(sheet: Sheet, hit: Hit) -> bool:
     plain = hit.entry.more in {"word", EVERYDAY}
     if not plain or text[:1].isupper() or (hit.entry.category == "model" and sheet.grid.has_no_capitals):
         return _is_not_inside_a_name(sheet, hit)
-    if _is_in_a_row(sheet, hit):
+    if _is_in_a_row(sheet, hit) or _is_a_donor(sheet, hit):
         return True
     return hit.entry.category == "maker" and sheet.grid.has_no_capitals and _stands_as_maker(sheet, hit)
 
@@ -130,6 +130,16 @@ def _is_in_a_row(sheet: Sheet, hit: Hit) -> bool:
         further = (before and _name_ending(sheet, before.i)) or (behind and _name_starting(sheet, behind.j))
         return bool((before and behind) or further)
     return any(h and h.entry.more not in {EVERYDAY, OF_MAKER} for h in (before, behind))
+
+
+def _is_a_donor(sheet: Sheet, hit: Hit) -> bool:
+    """Whether "off a", "out of a" stands before a long name without its capital ("engine off a sportster")."""
+    grid, lists = sheet.grid, sheet.language.lists
+    if hit.entry.category != "model" or hit.entry.more == EVERYDAY or len(grid.toks[hit.i]) < LONG_NAME:
+        return False
+    k = hit.i - 1 - is_year(grid.at(hit.i - 1))
+    before = (grid.at(k - 1), f"{grid.at(k - 2)} {grid.at(k - 1)}")
+    return grid.at(k) in lists["indefinite"] and grid.same_line(k, hit.i) and not lists["donor_before"].isdisjoint(before)
 
 
 def _name_ending(sheet: Sheet, i: int) -> Hit | None:
@@ -243,6 +253,8 @@ def _variant_end(sheet: Sheet, k: int) -> int:
             code = len(grid.toks[k]) <= CODE_LETTERS or not grid.toks[k].isalpha()
             alone = j == grid.n or not grid.same_line(k, j) or not grid.toks[j].isalpha()
             named = grid.as_written(k)[:1].isupper() and not grid.is_shouting
+            if grid.is_shouting and sheet.role == "text" and not alone:
+                continue
             if (
                 (code and (grid.has_no_capitals or grid.as_written(k)[:1].isupper() or grid.as_written(j - 1).isupper()))
                 or named
