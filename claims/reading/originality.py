@@ -10,13 +10,13 @@ from claims.claim import DENIED, HEDGED, STATED
 from claims.lexicon import Hit
 from claims.reading import matches, powered, repaints, told_otherwise
 from claims.reading.no_originality import asked, is_aside, is_needed, is_of_something_else
+from claims.reading.original import CLOSES, said_original
+from claims.reading.originality_spans import drafts_of, own_words
 from claims.reading.other_parts import noun_before
 from claims.reading.sheet import Draft, Sheet
 from claims.reading.subjects import (
     MAJOR,
     Span,
-    also_named,
-    before_copulas,
     far_subject,
     heading_of,
     opening_part,
@@ -26,17 +26,14 @@ from claims.reading.subjects import (
     topic_of,
 )
 from claims.reading.told_otherwise import closing_of, denial_before
-from claims.reading.topics import opening_subject
 
-PAINT_WORDS = 4
-OPENED_REACH = 8
 NEW_WORDS = 3
 """Words behind "new" up to what stands for the part."""
 SHORT = 2
 """Words of "not matching", which says nothing before a noun ("not matching paint")."""
 LISTED = "listed"
-CLOSES, ATTRIBUTIVE = "closes", "attributive"
-"""What an entry may need besides: a closing word ("the one it left … with"), a part straight behind it ("wrong carburettor")."""
+ATTRIBUTIVE = "attributive"
+"""What an entry may need besides: a part straight behind it ("wrong carburettor")."""
 
 
 def read(sheet: Sheet) -> Iterator[Draft]:
@@ -60,7 +57,7 @@ def read(sheet: Sheet) -> Iterator[Draft]:
                 continue
             hit = Hit(hit.i, closing, entry)
         if entry.part == "original":
-            yield from _original(sheet, hit)
+            yield from said_original(sheet, hit)
         elif entry.part == LISTED:
             yield from _listed(sheet, hit)
         elif entry.part == "whole":
@@ -78,44 +75,6 @@ def _names_a_paper(sheet: Sheet, hit: Hit) -> bool:
     return paper is not None and bool(paper.entry.value) and hit.j < paper.j
 
 
-def _drafts(sheet: Sheet, value: str, hit: Hit, parts: list[Span]) -> Iterator[Draft]:
-    """A claim for each part, all with the span of the phrase and its parts; a part before it is left out of the span where
-    the phrase tells by itself ("not the original", "has been replaced")."""
-    grid, lists = sheet.grid, sheet.language.lists
-    start, j = _own_words(sheet, hit)
-    before = [p for p in parts if p.i < hit.i]
-    between = set(grid.toks[max((p.j for p in before), default=hit.i) : start])
-    bare = value in lists["bare_values"] or grid.toks[start] in lists["bare_openings"]
-    bare = bare or bool(value == "original" and lists["of_it"] & set(grid.toks[start + 1 : j]) and grid.toks[j - 1] not in lists["stand_ins"])
-    bare = bare or (value == "replaced" and (j > hit.j or bool(between & lists["bare_behind"])))
-    bare = bare or (value == "original" and bool(between & (lists["unsure_inside"] | lists["told_inside"])))
-    if before and bare:
-        parts = [Span(p.part, start, j) if p.i < hit.i else p for p in parts]
-    elif any(p.i >= hit.j for p in parts) and grid.toks[start] in lists["articles"]:
-        start += 1
-    i, j = min([start, *(p.i for p in parts if p.i < hit.i)]), max([j, *(p.j for p in parts)])
-    own = _own(hit)
-    for part in dict.fromkeys([*(p.part for p in parts), *also_named(sheet, j)]):
-        yield Draft("originality", part, value, i, j, own)
-
-
-def _own(hit: Hit) -> str:
-    """The stance that a phrase brings with it."""
-    return hit.entry.more if hit.entry.more in {DENIED, HEDGED} else STATED
-
-
-def _own_words(sheet: Sheet, hit: Hit) -> tuple[int, int]:
-    """Tokens of a phrase without the verb before it, with what stands for its noun ("not the original unit")."""
-    grid, lists = sheet.grid, sheet.language.lists
-    i, j = hit.i, hit.j
-    while i + 1 < j and (grid.toks[i] in lists["trim_lead"] or (i > hit.i and grid.toks[i] in lists["trim_article"])):
-        i += 1
-    if grid.same_line(i, j):
-        stands_in = hit.entry.value != "matching_numbers" and grid.at(j) in lists["stand_ins"]
-        j += stands_in or (grid.toks[j - 1] in lists["takes_one_more"] and any(c.isdigit() for c in grid.at(j)))
-    return i, j
-
-
 def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     value = hit.entry.value
     if value in {"replica", "composite"} and (sheet.starting("unoriginal", hit.j) or is_aside(sheet, hit)):
@@ -126,9 +85,9 @@ def _whole(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if value == "replica" and not parts and sheet.grid.toks[hit.i] not in sheet.language.lists["manner"]:
         parts = [p for p in parts_from(sheet, hit.j) if p.part != "vehicle"]
     if parts:
-        yield from _drafts(sheet, "reproduction" if value == "replica" else value, hit, parts)
+        yield from drafts_of(sheet, "reproduction" if value == "replica" else value, hit, parts)
     else:
-        yield Draft("originality", "vehicle", value, *_own_words(sheet, hit))
+        yield Draft("originality", "vehicle", value, *own_words(sheet, hit))
 
 
 def _listed(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
@@ -144,113 +103,6 @@ def _listed(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
     if len(parts) > 1 and grid.at(k) in lists["number_words"] and grid.same_line(hit.i, k):
         for value in dict.fromkeys(parts):
             yield Draft("originality", value, "matching_numbers", hit.i, k + 1)
-
-
-def _original(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
-    grid = sheet.grid
-    if grid.toks[hit.j - 1] in sheet.language.lists["noun_first"]:
-        yield from _original_behind(sheet, hit)
-        return
-    k = hit.j + (grid.at(hit.j) == "." and grid.toks[hit.j - 1] in sheet.language.lists["abbreviated"])
-    while (
-        grid.at(k) in sheet.language.lists["between"]
-        and grid.same_line(hit.i, k)
-        and not sheet.starting("part", k)
-        and not sheet.starting("paint", k)
-    ):
-        k += 1
-    if paint := sheet.starting("paint", k) or _paint_past_words(sheet, k):
-        yield Draft("originality", "body", "original", hit.i, paint.j, _own(hit))
-        return
-    if sheet.language.lists["of_it"] & set(grid.toks[hit.i : hit.j]):
-        if found := subject_before(sheet, hit.i) or far_subject(sheet, hit.i) or _opened(sheet, hit.i) or noun_before(sheet, hit, plainly=True):
-            yield from _drafts(sheet, "original", hit, found)
-            return
-        if not _says_of_it(sheet, hit.i) or hit.entry.more == CLOSES:
-            return
-    parts = parts_from(sheet, k) or parts_past_words(sheet, k)
-    unsaid = sheet.starting("unoriginal", k)
-    if unsaid and grid.same_line(hit.i, k) and not (parts and parts[0].i == k and parts[0].j >= unsaid.j):
-        return
-    subject = [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"] if parts and grid.at(hit.i - 1) in sheet.language.lists["be"] else []
-    if subject:
-        yield from _drafts(sheet, "original", Hit(hit.i, max(p.j for p in parts), hit.entry), subject)
-        return
-    if parts:
-        yield from _drafts(sheet, "original", hit, [p for p in parts if p.part != "vehicle"] or [Span("vehicle", hit.i, hit.j)])
-        return
-    paints = sheet.ending("paint", before_copulas(sheet, hit.i) + 1)
-    if not paints and (sheet.starting("vehiclenoun", k) or _is_of_the_whole(sheet, hit)):
-        told = grid.toks[hit.i] in sheet.language.lists["as"] or grid.at(k) in sheet.language.lists["stand_ins"]
-        found = subject_before(sheet, hit.i) or (far_subject(sheet, hit.i) if told else [])
-        end = k + 1 if k == hit.j and grid.at(k) in sheet.language.lists["states"] else hit.j
-        yield from _drafts(sheet, "original", hit, found or [Span("vehicle", hit.i, end)])
-        return
-    ended = (
-        hit.j >= grid.n
-        or not grid.same_line(hit.i, hit.j)
-        or not grid.toks[hit.j].isalnum()
-        or grid.toks[hit.j] in sheet.language.lists["after_alone"]
-    )
-    found = subject_before(sheet, hit.i)
-    unsaid = sheet.ending("unoriginal", before_copulas(sheet, hit.i) + 1)
-    if unsaid and (not found or found[-1].i == unsaid.i) and not paints:
-        return
-    if paints and (ended or grid.at(hit.j).isalpha()):
-        yield Draft("originality", "body", "original", paints.i, hit.j, _own(hit))
-    elif ended:
-        told = grid.at(hit.i - 1) in sheet.language.lists["copulas"] or grid.toks[hit.i] in sheet.language.lists["as"]
-        if found := found or (far_subject(sheet, hit.i) or _opened(sheet, hit.i) if told else []) or noun_before(sheet, hit, plainly=False):
-            yield from _drafts(sheet, "original", hit, found)
-        elif _says_of_it(sheet, hit.i):
-            yield from _drafts(sheet, "original", hit, [Span("vehicle", hit.i, hit.j)])
-    elif found and k in sheet.taken:
-        yield from _drafts(sheet, "original", Hit(hit.i, k + 1, hit.entry), found)
-
-
-def _opened(sheet: Sheet, i: int) -> list[Span]:
-    """The part that opens the sentence of "is believed to be the original" ("The engine is stamped … and is believed to be …")."""
-    part = opening_subject(sheet, i)
-    return [Span(part, i, i)] if part and sheet.language.lists["and"] & set(sheet.grid.toks[max(0, i - OPENED_REACH) : i]) else []
-
-
-def _paint_past_words(sheet: Sheet, k: int) -> Hit | None:
-    """The paint behind a word or two that describe it ("original post office paint")."""
-    grid = sheet.grid
-    for at in range(k + 1, k + PAINT_WORDS):
-        word = grid.at(at - 1)
-        if not grid.same_line(k, at) or not word.isalpha() or sheet.starting("part", at - 1):
-            return None
-        if word in sheet.language.lists["after_alone"] or word in sheet.language.lists["parts_words"]:
-            return None
-        if paint := sheet.starting("paint", at):
-            return None if sheet.starting("unoriginal", paint.j) else paint
-    return None
-
-
-def _original_behind(sheet: Sheet, hit: Hit) -> Iterator[Draft]:
-    """ "Original" in a language that sets it behind its noun ("moteur d'origine", "la peinture est d'origine")."""
-    end = before_copulas(sheet, hit.i) + 1
-    if any(sheet.ending("unoriginal", k) for k in (hit.i, end)):
-        return
-    if paint := sheet.ending("paint", end):
-        yield Draft("originality", "body", "original", paint.i, hit.j, _own(hit))
-    elif parts := subject_before(sheet, hit.i):
-        yield from _drafts(sheet, "original", hit, parts)
-    elif (noun := sheet.ending("vehiclenoun", end)) or _says_of_it(sheet, hit.i) or _is_of_the_whole(sheet, hit):
-        yield from _drafts(sheet, "original", hit, [Span("vehicle", noun.i if noun and end == hit.i else hit.i, hit.j)])
-
-
-def _is_of_the_whole(sheet: Sheet, hit: Hit) -> bool:
-    return any(t in sheet.language.lists["whole_signs"] for t in sheet.grid.toks[hit.i : hit.j])
-
-
-def _says_of_it(sheet: Sheet, i: int) -> bool:
-    """Whether "it is", a list's start or a comma stands before: said of the vehicle."""
-    grid = sheet.grid
-    return (
-        i == 0 or not grid.same_line(i - 1, i) or (grid.at(i - 1) in sheet.language.lists["before_alone"] and not sheet.covering("unoriginal", i - 2))
-    )
 
 
 def _matches_a_paper(sheet: Sheet, hit: Hit) -> bool:
@@ -304,7 +156,7 @@ def _new_one(sheet: Sheet, hit: Hit, only: list[str]) -> list[Draft]:
     end = next((k for k in range(hit.j, hit.j + NEW_WORDS) if grid.at(k) in lists["stand_ins"] and grid.same_line(hit.i, k)), 0)
     k = hit.i - 1 - (grid.at(hit.i - 1) in lists["indefinite"])
     whose = [p for p in subject_before(sheet, k + 1) if p.part in only] if end and grid.at(k) in lists["be"] else []
-    return list(_drafts(sheet, hit.entry.value, Hit(hit.i, end + 1, hit.entry), whose)) if whose else []
+    return list(drafts_of(sheet, hit.entry.value, Hit(hit.i, end + 1, hit.entry), whose)) if whose else []
 
 
 def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
@@ -332,10 +184,10 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         ):
             pair = [Span(part, hit.i, hit.j) for part in ("frame", "engine")]
         inside = [] if "numbers" in grid.toks[hit.i : hit.j] else inside
-        yield from _drafts(sheet, entry.value, hit, behind or pair or inside or _its_engine(sheet, hit) or [Span("vehicle", hit.i, hit.j)])
+        yield from drafts_of(sheet, entry.value, hit, behind or pair or inside or _its_engine(sheet, hit) or [Span("vehicle", hit.i, hit.j)])
         return
     if inside and entry.more != ATTRIBUTIVE:
-        yield from _drafts(sheet, entry.value, hit, inside[:1])
+        yield from drafts_of(sheet, entry.value, hit, inside[:1])
         return
     k = hit.j
     fillers = sheet.language.lists["between"] | sheet.language.lists["between_too"]
@@ -348,9 +200,9 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         following = grid.at(named[-1].j) if named else ""
         small = sheet.language.lists["after_new"] | sheet.language.lists["after_part"] | sheet.language.lists["copulas"]
         if named and (not following.isalpha() or following in small or not grid.same_line(hit.i, named[-1].j)):
-            yield from _drafts(sheet, entry.value, hit, named)
+            yield from drafts_of(sheet, entry.value, hit, named)
         elif grid.toks[hit.i] in sheet.language.lists["changed"] and grid.at(hit.i - 2) in sheet.language.lists["be"]:
-            yield from _drafts(sheet, entry.value, hit, [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"])
+            yield from drafts_of(sheet, entry.value, hit, [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"])
         return
     only = entry.more.split() if entry.more not in {DENIED, HEDGED} else []
     if only:
@@ -359,11 +211,11 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
             return
         named = [p for p in named if p.part in only]
         if named and (not grid.at(named[0].j).isalpha() or grid.at(named[0].j) in sheet.language.lists["after_new"]):
-            yield from _drafts(sheet, entry.value, hit, named)
+            yield from drafts_of(sheet, entry.value, hit, named)
         return
     be = grid.at(hit.i - 1) in sheet.language.lists["be"]
     if named and be and (whose := [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"]):
-        yield from _drafts(sheet, entry.value, Hit(hit.i, max(p.j for p in named), entry), whose)
+        yield from drafts_of(sheet, entry.value, Hit(hit.i, max(p.j for p in named), entry), whose)
         return
     found = [] if named else [p for p in subject_before(sheet, hit.i) if p.part != "vehicle"]
     anaphor = any(t in sheet.language.lists["anaphors"] for t in grid.toks[hit.i : hit.j])
@@ -375,10 +227,10 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     item = entry.value == "rebuilt" and (not grid.at(hit.j).isalnum() or _is_opened_by_a_noun(sheet, hit.i))
     parts = parts or noun_before(sheet, hit, plainly=whole_too and not item)
     if parts:
-        yield from _drafts(sheet, entry.value, hit, parts)
+        yield from drafts_of(sheet, entry.value, hit, parts)
     elif (
         whole_too and entry.value == "rebuilt" and grid.at(hit.i - 1) in sheet.language.lists["indefinite"] and _names_an_unlisted_part(sheet, hit.j)
     ):
         return
     elif whole_too and not is_of_something_else(sheet, hit):
-        yield Draft("originality", "vehicle", entry.value, *_own_words(sheet, hit))
+        yield Draft("originality", "vehicle", entry.value, *own_words(sheet, hit))
