@@ -14,8 +14,9 @@ from claims.names_known import add_makers, add_models, add_packs
 from claims.pack import Pack
 from claims.phrase_files import ENGLISH, Language, add_language, known_words, languages
 
-TEXT_SEEN = 20_000
-"""Characters of a field that tell the language of a listing."""
+TEXT_SEEN, TOKENS_SEEN = 200, 40
+"""Characters of a field that tell the language of a listing, and tokens that tell that of most of its sentences: its head,
+so that lines of a site or dealer in another language behind it change nothing."""
 USUAL_AHEAD = 2
 """Words by which another language must lead in a field of a listing that is not in English."""
 _WORD = re.compile(r"[^\W\d_]+")
@@ -98,12 +99,12 @@ def sentence_languages(grid: Grid, usual: str = ENGLISH) -> dict[int, str]:
     known = languages_by_word()
     counts: dict[int, Counter[str]] = {}
     total = Counter({usual: USUAL_AHEAD} if usual != ENGLISH else {})
-    for sentence, told in zip(grid.sentence, map(known.get, grid.toks), strict=True):
+    for k, (sentence, told) in enumerate(zip(grid.sentence, map(known.get, grid.toks), strict=True)):
         if told:
             here = counts.setdefault(sentence, Counter())
             for language in told:
                 here[language] += 1
-                total[language] += 1
+                total[language] += k < TOKENS_SEEN
     most = max((usual, *languages()), key=lambda name: total[name])
     out = dict.fromkeys(grid.sentence, most)
     for sentence, here in counts.items():

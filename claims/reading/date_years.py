@@ -187,6 +187,7 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
     if alone:
         return (
             i == 0
+            or (grid.at(date.j) in {".", ","} and grid.sentence[i - 1] != grid.sentence[i])
             or grid.at(i - 1) in sheet.language.lists["year_labels"]
             or (grid.at(i - 1) == ":" and grid.at(i - 2) in sheet.language.lists["year_labels"])
         )
