@@ -1,7 +1,10 @@
 """The accounts of belief in reports: only where there is belief, in words, with plots that are well formed."""
 
+import math
 import re
 from xml.etree import ElementTree
+
+import pytest
 
 from auditor.audit import audit
 from auditor.render import html, md, text
@@ -20,6 +23,16 @@ def test_every_touched_part_has_its_line_and_its_plot() -> None:
     plate = account.lines[-1]
     assert "probably not first fitted" in plate.story
     assert any("against" in row.words for row in plate.rows)
+
+
+def test_the_rows_on_a_screen_add_up_to_the_result() -> None:
+    result = audit(CARRIER + " Five-leaf front springs, moulded magneto cap, round headstock web. All original, built in 1928.")
+    (account,) = accounts(result)
+    by_name = {p.name: p for b in result.beliefs for p in b.parts}
+    for line in account.lines[1:]:
+        original = by_name[line.name].original
+        assert original is not None
+        assert sum(row.bits or 0.0 for row in line.rows) == pytest.approx(math.log2(original / (1 - original)), abs=1e-6)
 
 
 def test_reports_show_words_and_no_bits() -> None:

@@ -3,10 +3,12 @@
 A probability is shown in words of the trade and as a count in a hundred; bits stay in JSON.
 """
 
+import dataclasses
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from auditor.audit import Audit
+from auditor.origin.account import words_for
 from auditor.origin.belief import AS_TOLD, NO_OPINION, Belief, PartBelief, Weight
 from claims.standards.edtf import month_text
 
@@ -16,14 +18,15 @@ HOW = (
 )
 MOST_ROWS = 6
 LEAST_BITS = 1.0
-"""Rows that are no support either way stay out of screens; JSON has them all."""
+"""Rows that are no support either way stand together in one on screens; JSON has them all."""
+REST = "everything else that was said, together"
 PLOT_HEIGHT = 30.0
 YEARS_BETWEEN_FIGURES = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One thing with its belief: `share` in words, what it probably is, its weightiest rows, its plot."""
+    """One thing with its belief: `share` in words, what it probably is, its ledger, its plot."""
 
     name: str
     share: str
@@ -64,25 +67,33 @@ def _account(belief: Belief) -> Account:
     touched = [p for p in belief.parts if p.touched]
     months = sorted({m for p in belief.parts for m, _ in p.months})
     whole = [(m, belief.months.get(month_text(m), 0.0)) for m in months]
-    vehicle = Line("the vehicle", "", belief.story, _weightiest(belief.rows), _plot(whole, "the vehicle"), _change(belief, ""))
-    lines = [Line(p.name, _in_a_hundred(p), p.story, _weightiest(p.rows), _plot(p.months, p.name), _change(belief, p.part)) for p in touched]
+    vehicle = Line("the vehicle", "", belief.story, _ledger(belief.rows), _plot(whole, "the vehicle"), _change(belief, ""))
+    lines = [Line(p.name, _in_a_hundred(p), p.story, _ledger(p.rows), _plot(p.months, p.name), _change(belief, p.part)) for p in touched]
     return Account(belief.item, belief.story, (vehicle, *lines), tuple(p.name for p in belief.parts if p not in touched))
 
 
 def _in_a_hundred(part: PartBelief) -> str:
     if part.original is None:
         return ""
-    n = round(100 * part.original)
-    return (
-        "first fitted in fewer than 1 of 100" if n < 1 else "first fitted in more than 99 of 100" if n > 99 else f"first fitted in about {n} of 100"
-    )
+    return f"first fitted in {_count(part.original)}"
 
 
-def _weightiest(rows: Sequence[Weight]) -> tuple[Weight, ...]:
-    """The rows that weigh most, in their order; the prior and the sum of the small ones are left to JSON."""
-    said = [r for r in rows if r.claims and abs(r.bits or 0.0) >= LEAST_BITS]
+def _count(share: float) -> str:
+    """A share as a count in a hundred."""
+    n = round(100 * share)
+    return "fewer than 1 of 100" if n < 1 else "more than 99 of 100" if n > 99 else f"about {n} of 100"
+
+
+def _ledger(rows: Sequence[Weight]) -> tuple[Weight, ...]:
+    """Where the account starts, the rows that weigh most in their order, and one for all the others: together they add up."""
+    if not rows:
+        return ()
+    start = dataclasses.replace(rows[0], words=_count(1 / (1 + 2 ** -(rows[0].bits or 0.0))))
+    said = [r for r in rows[1:] if r.claims and abs(r.bits or 0.0) >= LEAST_BITS]
     chosen = sorted(said, key=lambda r: -abs(r.bits or 0.0))[:MOST_ROWS]
-    return tuple(r for r in said if r in chosen)
+    rest = sum(r.bits or 0.0 for r in rows[1:] if r not in chosen)
+    others = (Weight(REST, rest, words_for(rest)),) if len(rows) - 1 > len(chosen) else ()
+    return (start, *(r for r in said if r in chosen), *others)
 
 
 def _change(belief: Belief, part: str) -> str:
