@@ -164,7 +164,17 @@ def _follows_a_name(sheet: Sheet, hit: Hit) -> bool:
     before = sheet.ending("model", i)
     in_a_row = before is not None and bool(sheet.starting("model", hit.j) or sheet.starting("maker", hit.j))
     year = is_year(grid.at(i - 1)) or (sheet.role == "title" and i == 1 and len(grid.at(0)) == 2 and grid.at(0).isdigit())
-    return in_a_row or (before is not None and before.entry.more != EVERYDAY) or year or (sheet.role == "title" and i == 0)
+    return (
+        in_a_row
+        or (before is not None and before.entry.more != EVERYDAY and not _is_an_article(sheet, before))
+        or year
+        or (sheet.role == "title" and i == 0)
+    )
+
+
+def _is_an_article(sheet: Sheet, hit: Hit) -> bool:
+    """Whether what could be a one-letter model is a small letter alone ("off a sportster")."""
+    return hit.j - hit.i == 1 and len(sheet.grid.toks[hit.i]) == 1 and sheet.grid.as_written(hit.i).islower()
 
 
 def _stands_as_maker(sheet: Sheet, hit: Hit) -> bool:

@@ -61,7 +61,7 @@ def _number(sheet: Sheet, hit: Hit, end: int) -> list[Extent]:
         if not hit.j - 1 <= word.i < end or grid.at(word.i) not in words:
             continue
         label = sheet.covering("label", word.i)
-        if (label and label.entry.value and label.i >= hit.j) or (sheet.ending("numpart", word.i) and word.i > hit.j):
+        if (label and label.i >= hit.j) or (sheet.ending("numpart", word.i) and word.i > hit.j):
             continue
         number = generic_extent(grid, word.j + (grid.at(word.j) in {".", ":"}))
         if number and number.i < end and all(k in sheet.aside or k not in sheet.taken for k in range(number.i, number.j)):
