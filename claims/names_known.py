@@ -80,6 +80,12 @@ def maker_of_model() -> Mapping[str, str]:
 
 
 @cache
+def without_maker() -> frozenset[str]:
+    """The models, in lower case, whose maker a listing names itself."""
+    return frozenset(name.lower() for name in models_of_makers().get("", ()))
+
+
+@cache
 def models_of_makers() -> Mapping[str, tuple[str, ...]]:
     """The models outside the packs by maker; those whose maker a listing names itself stand under an empty name."""
     return {maker: tuple(name.strip() for name in names.split(",")) for maker, names in _models_listed()["models"].items()}

@@ -26,6 +26,8 @@ def names(title: str = "", text: str = "", **form: str) -> list[tuple[str, str, 
         ("1958 Restored Norrland", []),
         ("1958 Horse Trailer", []),
         ("1958 Hobley, runs and drives", []),
+        ("Hobley Transit camper", [("maker", "title", "Hobley"), ("model", "title", "Transit")]),
+        ("Lovely Mustang convertible", []),
     ],
 )
 def test_a_maker_between_year_and_model_in_a_headline(title: str, found: list[tuple[str, str, str]]) -> None:

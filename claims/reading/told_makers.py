@@ -6,7 +6,7 @@ Habit: nine of ten private headlines read "year maker model"; a maker so told is
 from collections.abc import Iterator, Sequence
 
 from claims.lexicon import Entry, Hit
-from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER
+from claims.names_known import EVERYDAY, HEADLINE, OF_MAKER, without_maker
 from claims.reading.name_runs import is_name
 from claims.reading.sheet import Sheet
 from claims.values import is_year
@@ -55,12 +55,27 @@ def _placed(sheet: Sheet) -> Iterator[tuple[str, ...]]:
         return
     if sheet.role not in {"title", "text"}:
         return
+    yield from _before_a_line(sheet)
     for k in (i + 1 for i in grid.figured):
         tok = grid.at(k)
         if not (tok.isalpha() and len(tok) >= SHORTEST_MAKER and _is_behind_a_year(sheet, k) and grid.same_line(k - 1, k + 1)):
             continue
         heads = sheet.role == "title" and k <= HEAD and (_is_model(sheet, k + 1) or _is_code(grid.at(k + 1)))
         if _can_be_a_maker(sheet, k, heads) and (_is_model(sheet, k + 1) or (sheet.role == "title" and _can_be_a_model(sheet, k + 1))):
+            yield (tok,)
+
+
+def _before_a_line(sheet: Sheet) -> Iterator[tuple[str, ...]]:
+    """Makers straight before a model whose maker the listing names itself: heading a headline, or with a capital inside a sentence."""
+    grid = sheet.grid
+    for hit in sheet.found("model"):
+        k = hit.i - 1
+        if k < 0 or hit.entry.value.lower() not in without_maker() or not grid.same_line(k, hit.i):
+            continue
+        tok = grid.toks[k]
+        heads = sheet.role == "title" and k <= HEAD
+        inside = k > 0 and grid.sentence[k - 1] == grid.sentence[k] and grid.as_written(k)[:1].isupper()
+        if tok.isalpha() and len(tok) >= SHORTEST_MAKER and (heads or inside) and _can_be_a_maker(sheet, k, heads):
             yield (tok,)
 
 
