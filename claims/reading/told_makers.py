@@ -72,6 +72,8 @@ def _before_a_line(sheet: Sheet) -> Iterator[tuple[str, ...]]:
         k = hit.i - 1
         if k < 0 or hit.entry.value.lower() not in without_maker() or not grid.same_line(k, hit.i):
             continue
+        if grid.toks[hit.i] in sheet.language.lists["firms"]:
+            continue
         tok = grid.toks[k]
         heads = sheet.role == "title" and k <= HEAD
         inside = k > 0 and grid.sentence[k - 1] == grid.sentence[k] and grid.as_written(k)[:1].isupper()
@@ -82,6 +84,8 @@ def _before_a_line(sheet: Sheet) -> Iterator[tuple[str, ...]]:
 def _is_behind_a_year(sheet: Sheet, k: int) -> bool:
     """Whether a year stands before token k; in a headline's head one of two figures will do."""
     tok = sheet.grid.toks[k - 1]
+    if sheet.grid.at(k - 2) in sheet.language.lists["before_figure"]:
+        return False
     return is_year(tok) or (sheet.role == "title" and k <= HEAD and len(tok) == 2 and tok.isdigit())
 
 
