@@ -132,7 +132,7 @@ Earlier first meetings: 0.92 on 150 listings by the hands that wrote most of the
 ## What follows
 A claim that is read wrongly becomes a finding that is wrong: look at the words that each finding quotes. In 910 adverts
 that hold no contradiction the tool reports none (`python -m tests.bench.silence`); they too were tuned by. The last 300 of
-them, met for the first time fifty by fifty, gave twelve, all of them a year of another thing or time taken for the vehicle's.
+them, met for the first time fifty by fifty, gave twelve, all but one a year of another thing or time taken for the vehicle's.
 """
 
 
