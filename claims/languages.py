@@ -19,7 +19,7 @@ TEXT_SEEN, TOKENS_SEEN = 200, 40
 so that lines of a site or dealer in another language behind it change nothing."""
 USUAL_AHEAD = 2
 """Words by which another language must lead in a field of a listing that is not in English."""
-_WORD = re.compile(r"[^\W\d_]+")
+_WORD, _ASCII_WORD = re.compile(r"[^\W\d_]+"), re.compile("[a-z]+")
 
 
 class Vocabulary:
@@ -53,8 +53,8 @@ class Vocabulary:
     def find(self, grid: Grid, usual: str = ENGLISH) -> tuple[dict[str, list[Hit]], Language]:
         """(hits by category, lists) of a field, each sentence read in its own language; `usual` is the listing's."""
         spoken = sentence_languages(grid, usual)
-        found = frozenset(spoken.values()) or frozenset({ENGLISH})
-        if found == {ENGLISH}:
+        found = frozenset(spoken.values())
+        if found <= {ENGLISH}:
             lexicon, language = self.of(ENGLISH)
             return lexicon.find(grid), language
         hits: dict[str, list[Hit]] = {}
@@ -84,7 +84,8 @@ def foreign_words() -> frozenset[str]:
 
 def usual_language(texts: Iterable[str]) -> str:
     """The language of a listing: the one that most of its known words tell of, English in case of doubt."""
-    words = _WORD.findall("\n".join(text[:TEXT_SEEN] for text in texts).lower())
+    seen = "\n".join([text[:TEXT_SEEN] for text in texts]).lower()
+    words = (_ASCII_WORD if seen.isascii() else _WORD).findall(seen)
     if foreign_words().isdisjoint(words):
         return ENGLISH
     known = languages_by_word()
@@ -94,7 +95,7 @@ def usual_language(texts: Iterable[str]) -> str:
 
 def sentence_languages(grid: Grid, usual: str = ENGLISH) -> dict[int, str]:
     """Sentence number to language; a sentence in which nothing tells has the language that most others have, or the usual one."""
-    if usual == ENGLISH and foreign_words().isdisjoint(grid.toks):
+    if usual == ENGLISH and foreign_words().isdisjoint(grid.words):
         return {}
     known = languages_by_word()
     counts: dict[int, Counter[str]] = {}

@@ -68,7 +68,8 @@ class Lexicon:
             if node is None:
                 continue
             j = i + 1
-            if toks[j] not in node and toks[j] != "-":
+            following = node.get(toks[j])
+            if following is None and toks[j] != "-":
                 if _END in node:
                     for category, found in node[_END].items():
                         _keep(out, i, j, category, found)

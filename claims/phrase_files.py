@@ -46,8 +46,19 @@ class Cue:
 class WordLists(dict[str, frozenset[str]]):
     """Lists of words by name; one that no language gives is empty."""
 
+    def __init__(self, lists: Mapping[str, frozenset[str]] | None = None) -> None:
+        super().__init__(lists or {})
+        self._united: dict[tuple[str, ...], frozenset[str]] = {}
+
     def __missing__(self, name: str) -> frozenset[str]:
         return frozenset()
+
+    def any_of(self, *names: str) -> frozenset[str]:
+        """The words of several lists together, united when first asked for: readers ask, and by then no list grows any more."""
+        words = self._united.get(names)
+        if words is None:
+            words = self._united[names] = frozenset().union(*(self[name] for name in names))
+        return words
 
 
 @dataclass(frozen=True)

@@ -72,11 +72,19 @@ class Stances:
 
     def of(self, i: int, j: int, own: str = STATED, among: frozenset[str] = frozenset(STANCES), kind: str = "") -> str:
         """The stance of tokens [i, j): the latest in `STANCES` of all cues (of stances in `among`) that govern them, of the advert and `own`."""
-        return max(self._governing(i, j, among, own, self.whole, kind=kind), key=_RANK.__getitem__)
+        said = own if _RANK[own] > _RANK[self.whole] else self.whole
+        if self._is_without_cues(i, j):
+            return said
+        return max(self._governing(i, j, among, said, kind=kind), key=_RANK.__getitem__)
 
     def denied(self, i: int, j: int) -> bool:
         """Whether a cue denies tokens [i, j), whatever the advert as a whole is about."""
-        return DENIED in self._governing(i, j, frozenset({DENIED}))
+        return not self._is_without_cues(i, j) and DENIED in self._governing(i, j, frozenset({DENIED}))
+
+    def _is_without_cues(self, i: int, j: int) -> bool:
+        """Whether nothing in the sentence of token i, nor a question mark behind token j, could govern what stands there."""
+        sentence = self.grid.sentence[i] if i < self.grid.n else -1
+        return not self._rest and sentence not in self._after and sentence not in self._before and self.grid.at(j) != "?"
 
     def _governing(self, i: int, j: int, among: frozenset[str], *given: str, kind: str = "") -> list[str]:
         found = [*given]

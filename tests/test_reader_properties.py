@@ -7,10 +7,12 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from auditor import audit
+from claims.grid import Grid
 from claims.languages import usual_language
 from claims.pack import shipped_packs
 from claims.reader import read_claims
 from extractors import Document, make_document
+from extractors.document import TEXT, Field
 from extractors.formats.json_record import record
 from tests.cases import cases
 from tests.gold import annotated
@@ -138,3 +140,12 @@ def test_remnants_of_a_template_before_a_text_and_in_its_form_change_no_claim(do
     form = {f.label: f.text for f in document.fields if f.is_attribute} | {label: OFF_TOPIC[label]}
     longer = make_document(f"{opening}\n{document.text}", title=document.title, attributes=form)
     assert meanings(longer) == meanings(document)
+
+
+@settings(deadline=None)
+@given(st.text(st.characters(max_codepoint=127, exclude_characters="`")))
+def test_a_text_of_ascii_has_the_tokens_that_it_has_in_any_other_text(text: str) -> None:
+    grid, other = Grid(Field(TEXT, text)), Grid(Field(TEXT, text + " é"))
+    assert [*grid.toks, "é"] == other.toks
+    assert [grid.as_written(i).lower() for i in range(grid.n)] == grid.toks
+    assert grid.starts == other.starts[:-1]

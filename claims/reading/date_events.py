@@ -83,7 +83,7 @@ def event_of(sheet: Sheet, date: Date) -> tuple[str, str] | None:
 def _left_its_works(sheet: Sheet, date: Date) -> bool:
     """Whether "left" and a place's name stand before a date ("This example left Hall Green in November 1953")."""
     grid, k = sheet.grid, date.i - 1
-    while grid.at(k) in sheet.language.lists["before_date"] | sheet.language.lists["place_the"]:
+    while grid.at(k) in sheet.language.lists.any_of("before_date", "place_the"):
         k -= 1
     named = 0
     while k >= 0 and named < PLACE_WORDS and grid.as_written(k)[:1].isupper() and grid.toks[k].isalpha() and grid.same_line(k, date.i):

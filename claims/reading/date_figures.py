@@ -50,11 +50,7 @@ def _month_span(sheet: Sheet, i: int, month: Hit) -> Date | None:
     grid, lists, j = sheet.grid, sheet.language.lists, month.j
     joint = grid.at(j)
     second = sheet.starting("month", j + 1)
-    if (
-        second is None
-        or not grid.same_line(i, j + 1)
-        or not (joint in {"-", "/"} or joint in lists["span_to"] | lists["span_and"] | lists["span_or"])
-    ):
+    if second is None or not grid.same_line(i, j + 1) or not (joint in {"-", "/"} or joint in lists.any_of("span_to", "span_and", "span_or")):
         return None
     year, last = grid.at(second.j), int(second.entry.value)
     if not is_year(year) or last <= int(month.entry.value):

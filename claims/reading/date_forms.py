@@ -13,6 +13,7 @@ from claims.values import day_of, is_year, two_figure_year
 
 _SPAN_MARKS = frozenset({"-", "/"})
 _MONEY = frozenset("$£€")
+_NO_COUNTS = frozenset({"built", "made", "produced", "v"})
 _LONGEST_SPAN = 40
 _OLDEST_DONOR = 30
 """Two figures from which "off an 84" is a year (1930 on)."""
@@ -162,7 +163,7 @@ def _either_of_two(sheet: Sheet, i: int, year: str) -> Date | None:
     """Two figures, "or", two figures as a span of years ("probably 68 or 69"), or None."""
     grid, lists = sheet.grid, sheet.language.lists
     second = two_figure_year(grid.at(i + 2)) if len(grid.at(i + 2)) == 2 else ""
-    if not second or grid.at(i + 1) not in lists["span_or"] or grid.at(i - 1) not in lists["either"] | lists["maybe"] or not grid.same_line(i, i + 2):
+    if not second or grid.at(i + 1) not in lists["span_or"] or grid.at(i - 1) not in lists.any_of("either", "maybe") or not grid.same_line(i, i + 2):
         return None
     if grid.at(i + 3) in lists["behind_figure"] or not 0 < int(second) - int(year) < 10:
         return None
@@ -180,7 +181,7 @@ def _two_figure_span(sheet: Sheet, i: int, year: str) -> Date | None:
     joined = (grid.at(i + 1) == "-" or (cell and grid.at(i + 1) == "/")) and grid.glued(i + 1) and grid.glued(i + 2) and not (i and grid.glued(i))
     if not joined or not two_figure_year(second) or (grid.glued(i + 3) and grid.at(i + 3).isalnum()) or int(year[2:]) >= int(second):
         return None
-    meant = cell or sheet.role == "title" or grid.at(i - 1) in lists["saying"] | lists["part_of_decade"]
+    meant = cell or sheet.role == "title" or grid.at(i - 1) in lists.any_of("saying", "part_of_decade")
     return Date(i, i + 3, f"{year}/{two_figure_year(second)}", True) if meant and grid.at(i + 3) not in lists["behind_figure"] else None
 
 
@@ -279,6 +280,11 @@ def _with_doubt(sheet: Sheet, date: Date) -> Date:
     return date
 
 
+def _counts(sheet: Sheet, word: str) -> bool:
+    """Whether a word behind a figure makes it a count, a size or a price; what was built in a year is none."""
+    return word in sheet.language.lists["behind_figure"] and word not in _NO_COUNTS
+
+
 def is_figure_of_something(sheet: Sheet, i: int) -> bool:
     """Whether the four figures are a price, a distance, a size, a count or the year of a copyright."""
     grid, lists = sheet.grid, sheet.language.lists
@@ -288,8 +294,7 @@ def is_figure_of_something(sheet: Sheet, i: int) -> bool:
         return True
     if before in _MONEY or (before in lists["before_figure"] and not loose):
         return True
-    counted = lists["behind_figure"] - {"built", "made", "produced", "v"}
-    if behind in counted or (behind == "-" and grid.glued(i + 1) and grid.at(i + 2) in counted):
+    if _counts(sheet, behind) or (behind == "-" and grid.glued(i + 1) and _counts(sheet, grid.at(i + 2))):
         return True
     if before in {".", ",", "-", "/"} and grid.glued(i) and grid.at(i - 2)[-1:].isdigit() and grid.glued(i - 1):
         return True

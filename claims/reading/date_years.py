@@ -202,7 +202,7 @@ def is_said_to_be(sheet: Sheet, date: Date) -> bool:
         return not behind.isalnum() or named or behind in {"with", "and", "but", "model", "so", "i", "not", "as", "one"}
     if before[-1] == "s" and (len(before) < 3 or before[-2] != "'" or before[-3] not in lists["year_subjects"]):
         return False
-    if before[-1] in {"a", "an"} and len(before) > 2 and before[-2] in lists["anaphor_it"] | lists["pronouns"] and before[-3] in lists["makes"]:
+    if before[-1] in {"a", "an"} and len(before) > 2 and before[-2] in lists.any_of("anaphor_it", "pronouns") and before[-3] in lists["makes"]:
         return True
     if before[-1] in {"from", "to"} and len(before) > 1 and before[-2] in lists["dating_verbs"]:
         return True
@@ -253,7 +253,7 @@ def _is_said_of_another(sheet: Sheet, i: int) -> bool:
     if grid.at(k) not in lists["number_is"] or not grid.same_line(k, i):
         return False
     k -= 1
-    if k < 0 or grid.sentence[k] != grid.sentence[i] or grid.toks[k] in lists["year_subjects"] | lists["pronouns"] | lists["year_labels"]:
+    if k < 0 or grid.sentence[k] != grid.sentence[i] or grid.toks[k] in lists.any_of("year_subjects", "pronouns", "year_labels"):
         return False
     hit = sheet.ending("part", k + 1)
     named = sheet.ending("modelrun", k + 1) or sheet.ending("maker", k + 1)

@@ -60,7 +60,7 @@ def read(sheet: Sheet) -> Iterator[Draft]:
 def _goes_on(sheet: Sheet, last: Date, date: Date) -> bool:
     """Whether a date is the next of a list of dates ("repainted 1972, 1998")."""
     between, lists = sheet.grid.toks[last.j : date.i], sheet.language.lists
-    doubtful = lists["maybe"] | lists["part_of_decade"] | lists["span_or"] | {"."}
+    doubtful = lists.any_of("maybe", "part_of_decade", "span_or") | {"."}
     listed = len(between) <= 2 and set(between) <= lists["span_and"] | {",", "&"}
     doubted = "," in between and len(between) <= 4 and set(between) <= doubtful | {","} and bool(set(between) & lists["maybe"])
     return bool(between) and (listed or doubted) and last.bare and date.bare

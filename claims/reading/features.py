@@ -43,7 +43,9 @@ def read(sheet: Sheet, packs: Sequence[Pack], named: frozenset[str]) -> Iterator
             yield Draft("feature", hit.entry.part, hit.entry.value, hit.i, _with_tail(sheet, hit.j), family=hit.entry.family)
     described = [pack for pack in packs if pack.id in named and pack.variants]
     glossary = sheet.language.glossary
-    stems = [stems_of(t, glossary.get(t, "")) for t in sheet.grid.toks] if described and sheet.grid.n > 1 else []
+    if not described or sheet.grid.n < 2:
+        return
+    stems = [stems_of(t, glossary.get(t, "")) for t in sheet.grid.toks] if glossary else list(map(stems_of, sheet.grid.toks))
     places: dict[str, list[int]] = {}
     for i, keys in enumerate(stems):
         for key in keys:

@@ -24,7 +24,7 @@ def read(sheet: Sheet) -> Iterator[Draft]:
         if not verb or grid.clause[verb] != grid.clause[hit.i] or not grid.same_line(hit.i, verb):
             continue
         between = grid.toks[hit.j : verb]
-        small = lists["match_between"] | lists["number_words"] | {"'"}
+        small = lists.any_of("match_between", "number_words") | {"'"}
         if not all(tok in small or sheet.covering("numword", hit.j + n) for n, tok in enumerate(between)):
             continue
         end = _target(sheet, verb + 1)
@@ -37,7 +37,7 @@ def _target(sheet: Sheet, k: int) -> int:
     """The end of what a number is compared with at token k: a part, the vehicle, the VIN; 0 for anything else (a document, a colour)."""
     grid, lists = sheet.grid, sheet.language.lists
     first = k
-    while grid.at(k) in lists["place_the"] | lists["articles"] | lists["match_with"] and k - first < TARGET_REACH:
+    while grid.at(k) in lists.any_of("place_the", "articles", "match_with") and k - first < TARGET_REACH:
         k += 1
     if not grid.same_line(first - 1, k) or ((paper := sheet.starting("papers", k)) and paper.entry.value):
         return 0

@@ -72,9 +72,11 @@ def part_of_name(sheet: Sheet, i: int, j: int) -> str:
 def is_outboard(sheet: Sheet, i: int) -> bool:
     """Whether the names around token i are of an outboard that a boat comes with ("… with a 2004 Yamaha F25")."""
     grid, lists = sheet.grid, sheet.language.lists
+    if lists["fitted_with"].isdisjoint(grid.words):
+        return False
     first = _first_of_names(sheet, i)
     maker = sheet.starting("maker", first)
-    if maker is None or not any(grid.text(maker.i, maker.j).lower().startswith(m) for m in lists["outboard_makers"]):
+    if maker is None or not grid.text(maker.i, maker.j).lower().startswith(tuple(lists["outboard_makers"])):
         return False
     before = first - 1
     while is_year(grid.at(before)) or grid.at(before) in lists["indefinite"] | MEASURES or (grid.at(before).isdigit() and before < first - 1):

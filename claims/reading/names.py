@@ -16,6 +16,8 @@ from claims.reading.name_runs import MARKS, ROMAN, SHORT_NAME, is_name, runs
 from claims.reading.sheet import Draft, Sheet
 from claims.values import is_year
 
+_MODEL_RUN = Entry("modelrun", "")
+
 
 def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset[str] = frozenset()) -> Iterator[Draft]:
     """Drafts of the makers and models of a field; `known` are models that a form's entry has named.
@@ -30,12 +32,13 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
         yield from _entry(sheet, "model")
         return
     if any(h.entry.more == HEADLINE for h in sheet.found("maker")):
-        sheet.hits["maker"] = [h for h in sheet.found("maker") if h.entry.more != HEADLINE or is_name(sheet, h)]
+        sheet.put("maker", [h for h in sheet.found("maker") if h.entry.more != HEADLINE or is_name(sheet, h)])
     for draft in names_beside.cells(sheet):
         sheet.take(draft.i, draft.j)
         yield draft
     found = list(runs(sheet))
-    sheet.hits["modelrun"] = [Hit(i, j, Entry("modelrun", "")) for i, j, _, _ in found]
+    if found:
+        sheet.put("modelrun", [Hit(i, j, _MODEL_RUN) for i, j, _, _ in found])
     covered = {k for i, j, _, _ in found for k in range(i, j)}
     done = -1
     for hit in sheet.found("maker"):
@@ -68,10 +71,10 @@ def read(sheet: Sheet, known: frozenset[str], words: set[str], makers: frozenset
     for i, j in (*_repeats(sheet, known), *_mentions(sheet, words)):
         if sheet.is_free(i, j):
             sheet.take(i, j)
-            again.append(Hit(i, j, Entry("modelrun", "")))
+            again.append(Hit(i, j, _MODEL_RUN))
             yield Draft("model", "vehicle", sheet.grid.text(i, j), i, j)
     if again:
-        sheet.hits["modelrun"] = sorted((*sheet.hits["modelrun"], *again), key=lambda h: h.i)
+        sheet.put("modelrun", sorted((*sheet.found("modelrun"), *again), key=lambda h: h.i))
     for i, j in _siblings(sheet, makers):
         if sheet.is_free(i, j):
             sheet.take(i, j)

@@ -21,7 +21,7 @@ _SIZE = re.compile(r"v\d{1,2}|[ilrwf]\d|\d{3,4}cc|[a-z]?\d{1,2}v")
 def cells(sheet: Sheet) -> Iterator[Draft]:
     """Makers and models behind their label at the start of a line or of a table's cell ("Model: TD", "| Typ | TD |")."""
     grid = sheet.grid
-    if sheet.role != "text" or (":" not in grid.toks and "|" not in grid.toks):
+    if sheet.role != "text" or (":" not in grid.words and "|" not in grid.words):
         return
     for i in _cell_starts(sheet):
         for j in range(i + 1, min(i + LONGEST_LABEL, grid.n - 1) + 1):
@@ -32,8 +32,10 @@ def cells(sheet: Sheet) -> Iterator[Draft]:
 
 
 def _cell_starts(sheet: Sheet) -> Iterator[int]:
+    """The tokens shortly before a colon or bar at which a line, a cell or a label begins."""
     grid = sheet.grid
-    for i in range(grid.n):
+    ends = [k for k, tok in enumerate(grid.toks) if tok in {":", "|"}]
+    for i in sorted({i for k in ends for i in range(max(0, k - LONGEST_LABEL), k)}):
         first = i == 0 or not grid.same_line(i - 1, i) or grid.toks[i - 1] in {"|", "•", "*", "-", ";"} or (grid.glued(i) and grid.at(i + 1) == ":")
         first = first or (grid.as_written(i).isupper() and len(grid.toks[i]) > 3 and grid.at(i + 1) == ":")
         if first and grid.toks[i].isalpha():
@@ -94,8 +96,8 @@ def part_types(sheet: Sheet) -> Iterator[Draft]:
 def codes(sheet: Sheet) -> Iterator[Draft]:
     """Designations that are of an engine or a gearbox wherever they stand ("TH350", "LS1", "Powerglide")."""
     grid, lists = sheet.grid, sheet.language.lists
-    listed = {"gearbox": lists["gearbox_codes"], "engine": lists["engine_codes"]}
-    for i, tok in enumerate(grid.toks):
+    listed = {part: known for part in ("gearbox", "engine") if not (known := lists[f"{part}_codes"]).isdisjoint(grid.words)}
+    for i, tok in enumerate(grid.toks) if listed else ():
         for part, known in listed.items():
             if (
                 tok in known
@@ -109,6 +111,8 @@ def codes(sheet: Sheet) -> Iterator[Draft]:
 def named_models(sheet: Sheet) -> Iterator[tuple[int, int]]:
     """Codes straight behind "model" or "model no." ("model J25ECO", "Model # 15R78"), as tokens [i, j)."""
     grid = sheet.grid
+    if sheet.language.lists["model_words"].isdisjoint(grid.words):
+        return
     for i in grid.figured:
         if i in sheet.taken or is_year(grid.toks[i]) or len(grid.toks[i]) < SHORTEST_CODE or not names_a_model(sheet, i):
             continue
@@ -123,7 +127,7 @@ def engines_by_type(sheet: Sheet) -> Iterator[Draft]:
     """Engines called by their type alone in a sentence about an engine ("a B20 from a 142 replaces the B18")."""
     grid, lists = sheet.grid, sheet.language.lists
     for i in grid.figured:
-        if i in sheet.taken or not _ENGINE_TYPE.fullmatch(grid.toks[i]) or grid.at(i - 1) not in lists["place_the"] | lists["indefinite"]:
+        if i in sheet.taken or not _ENGINE_TYPE.fullmatch(grid.toks[i]) or grid.at(i - 1) not in lists.any_of("place_the", "indefinite"):
             continue
         if sheet.starting("model", i) or not _is_type(sheet, i, i + 1) or (grid.glued(i + 1) and grid.at(i + 1) not in {",", ".", ";", ")"}):
             continue

@@ -10,12 +10,14 @@ NEED_WORDS = 4
 def asked(sheet: Sheet) -> set[int]:
     """The tokens of questions that the text answers ("Q. Original box?", "Is it matching numbers?"): their words are no claim."""
     grid, lists, out = sheet.grid, sheet.language.lists, set[int]()
+    if "?" not in grid.words:
+        return out
     for mark in (k for k, tok in enumerate(grid.toks) if tok == "?"):
         first = mark
         while first > 0 and grid.line[first - 1] == grid.line[mark] and grid.sentence[first - 1] == grid.sentence[mark]:
             first -= 1
         headed = first > 0 and grid.same_line(first - 2, first) and grid.at(first - 1) in {".", ":", ")"} and grid.at(first - 2) in lists["asks"]
-        if headed or grid.toks[first] in lists["ask_verbs"] | lists["asks"]:
+        if headed or grid.toks[first] in lists.any_of("ask_verbs", "asks"):
             out.update(range(first, mark))
     return out
 

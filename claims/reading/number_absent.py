@@ -44,7 +44,7 @@ def _gone(sheet: Sheet) -> Iterator[Draft]:
         word = sheet.ending("numword", hit.i - (grid.at(hit.i - 1) in {".", ":"}))
         if word is None or word.i in sheet.labels or not sheet.is_free(word.i, hit.j) or any(c.isdigit() for c in grid.at(hit.j)):
             continue
-        if grid.at(word.i) in sheet.language.lists["absent_words"] | sheet.language.lists["bare_number"] and (part := _part_before(sheet, word.i)):
+        if grid.at(word.i) in sheet.language.lists.any_of("absent_words", "bare_number") and (part := _part_before(sheet, word.i)):
             yield from _absent(sheet, part, word.i, hit.j)
 
 
@@ -98,7 +98,7 @@ def _absent(sheet: Sheet, part: str, i: int, j: int) -> Iterator[Draft]:
 def _part_behind(sheet: Sheet, k: int) -> Hit | None:
     """The part of "on the data plate" at token k, or None."""
     grid = sheet.grid
-    if grid.at(k) not in sheet.language.lists["place_on"] | sheet.language.lists["place_off"]:
+    if grid.at(k) not in sheet.language.lists.any_of("place_on", "place_off"):
         return None
     k += 1
     while grid.at(k) in sheet.language.lists["place_the"]:

@@ -24,6 +24,8 @@ PLACE_WORDS = 6
 """Words between "on" and a number on a thing of its own."""
 LONGEST_NUMBER = 20
 LONGEST_CASTING = 6
+_NUMBER_SIGNS = frozenset({"number", "no", "serial", "#"})
+_STOPS_BEFORE = frozenset({".", ":"})
 NUMBERED = ("frame", "engine", "gearbox", "axle", "body", "plate", "hull", "component")
 
 
@@ -31,6 +33,7 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
     """Numbers without a label: of a form that a named pack knows or that stands alone, and whole 17-character ones."""
     grid = sheet.grid
     named_ids = {p.id for p in named}
+    has_marks, has_models = _has_mark_words(sheet), _has_model_words(sheet)
     for i in _runs_to_figures(grid):
         if i in sheet.taken:
             continue
@@ -40,14 +43,16 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             continue
         mark = (
             mark_extent(grid, i)
-            if (grid.as_written(i).isupper() or (grid.toks[i].isdigit() and not sheet.starting("month", i + 1))) and _is_near_mark_word(sheet, i)
+            if has_marks
+            and (grid.as_written(i).isupper() or (grid.toks[i].isdigit() and not sheet.starting("month", i + 1)))
+            and _is_near_mark_word(sheet, i)
             else None
         )
         if mark and mark.j - mark.i > 1 and sheet.is_free(mark.i, mark.j) and not is_year(grid.at(i + 1)) and not _is_of_words(sheet, mark):
             sheet.take(mark.i, mark.j)
             yield Draft("number", "registration", mark.value, mark.i, mark.j)
             continue
-        if sheet.starting("event", i) or names_a_model(sheet, i):
+        if sheet.starting("event", i) or (has_models and names_a_model(sheet, i)):
             continue
         found = known_extent(grid, i, forms, alone=True)
         if found and is_telephone(sheet, found):
@@ -70,6 +75,11 @@ def unlabelled(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
         sheet.take(found.i, found.j)
         family = found.pack.id if found.pack and found.scheme.stands_alone else ""
         yield Draft("number", _part_beside(sheet, found), found.value, found.i, found.j, family=family)
+
+
+def _has_model_words(sheet: Sheet) -> bool:
+    """Whether a field holds a word for "model" at all: without one no token names a model so."""
+    return not sheet.language.lists["model_words"].isdisjoint(sheet.grid.words)
 
 
 def names_a_model(sheet: Sheet, i: int) -> bool:
@@ -99,12 +109,12 @@ def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
 
     A short code of a form that a named pack knows for castings of that part is a casting ("17H9 on the rear axle").
     """
-    grid = sheet.grid
-    places, announced = _before_places(sheet), bool(sheet.found("numword"))
+    grid, lists = sheet.grid, sheet.language.lists
+    places, announced = _before_places(sheet), _behind_announcers(sheet)
     for i in _up_to_figures(sheet, 1) if places or announced else ():
-        if i in sheet.taken or not _may_start(sheet, i):
+        if i in sheet.taken or (i not in announced and places.isdisjoint(range(i + 1, i + MOST_PIECES + 1))) or not _may_start(sheet, i):
             continue
-        if places.isdisjoint(range(i + 1, i + MOST_PIECES + 1)) and not (announced and _announced_before(sheet, i)):
+        if places.isdisjoint(range(i + 1, i + MOST_PIECES + 1)) and not _announced_before(sheet, i):
             continue
         found = known_extent(grid, i, forms) or generic_extent(grid, i)
         if (
@@ -125,7 +135,7 @@ def pointed_at(sheet: Sheet, forms: Forms, named: Sequence[Pack]) -> Iterator[Dr
             is_year(found.value)
             or (is_year(grid.toks[found.i]) and found.j - found.i > 1)
             or is_range(sheet, found)
-            or grid.at(i - 1) in sheet.language.lists["before_figure"] - {"number", "no", "serial", "#"} - sheet.language.lists["bare_number"]
+            or (grid.at(i - 1) in lists["before_figure"] and grid.at(i - 1) not in _NUMBER_SIGNS and grid.at(i - 1) not in lists["bare_number"])
         ):
             continue
         place = _place_behind(sheet, found.j)
@@ -163,11 +173,26 @@ def _before_places(sheet: Sheet) -> set[int]:
     grid, lists = sheet.grid, sheet.language.lists
     on, stamped = lists["place_on"], lists["place_stamped"]
     out: set[int] = set()
+    if on.isdisjoint(grid.words):
+        return out
     for k in [k for k, tok in enumerate(grid.toks) if tok in on]:
         first = k
         while first > 0 and grid.toks[first - 1] in stamped:
             first -= 1
         out.update(range(first, k + 1))
+    return out
+
+
+def _behind_announcers(sheet: Sheet) -> set[int]:
+    """The tokens to which a bare word for "number" leads, straight or over words like "is stamped on"."""
+    grid, lists = sheet.grid, sheet.language.lists
+    out: set[int] = set()
+    for word in sheet.found("numword"):
+        k = word.j
+        out.add(k)
+        while grid.at(k) in _STOPS_BEFORE or grid.at(k) in lists["place_stamped"] or grid.at(k) in lists["place_on"]:
+            k += 1
+            out.add(k)
     return out
 
 
@@ -221,7 +246,10 @@ def _announced_before(sheet: Sheet, i: int) -> str:
     """The part whose number a bare "number" before token i announces: the part named last in the sentence."""
     grid = sheet.grid
     k = i
-    while grid.at(k - 1) in {".", ":", *sheet.language.lists["place_stamped"], *sheet.language.lists["place_on"]} and not sheet.ending("numword", k):
+    lists = sheet.language.lists
+    while not sheet.ending("numword", k) and (
+        grid.at(k - 1) in _STOPS_BEFORE or grid.at(k - 1) in lists["place_stamped"] or grid.at(k - 1) in lists["place_on"]
+    ):
         k -= 1
     word = sheet.ending("numword", k)
     if word is None or word.i in sheet.labels or grid.toks[word.i] in {"#", "stamp", "reads", "sn"} or not grid.same_line(word.i, i):
@@ -239,6 +267,12 @@ def _is_of_words(sheet: Sheet, mark: Extent) -> bool:
     """Whether what looks like a mark is a figure and a common word ("CONTRACT 31 SO 1931")."""
     toks = sheet.grid.toks[mark.i : mark.j]
     return any(t.isalpha() and t in sheet.language.lists["not_a_model"] for t in toks) and sheet.grid.is_shouting
+
+
+def _has_mark_words(sheet: Sheet) -> bool:
+    """Whether a field holds any word before which a mark may be told."""
+    words = sheet.grid.words
+    return not sheet.language.lists["mark_words"].isdisjoint(words) or ("as" in words and bool(sheet.found("event")))
 
 
 def _is_near_mark_word(sheet: Sheet, i: int) -> bool:

@@ -172,9 +172,7 @@ def _past_announcer(sheet: Sheet, k: int, label: Label) -> Extent | None:
         k += 1
         if grid.at(k) == ":" and grid.same_line(k, k + 1):
             return generic_extent(grid, k + 1) if any(c.isdigit() for c in grid.at(k + 1) + grid.at(k + 2)) and not is_date(sheet, k + 1) else None
-        if grid.at(k - 1) in sheet.language.lists["announcers"] | sheet.language.lists["starts"] and any(
-            c.isdigit() for c in grid.at(k) + grid.at(k + 1)
-        ):
+        if grid.at(k - 1) in sheet.language.lists.any_of("announcers", "starts") and any(c.isdigit() for c in grid.at(k) + grid.at(k + 1)):
             found = generic_extent(grid, k)
             return found if found and len(found.value) >= SHORTEST_UNLABELLED and not is_date(sheet, k) and not is_year(found.value) else None
     return None
@@ -260,7 +258,7 @@ def _number_at(sheet: Sheet, k: int, label: Label, forms: Forms, announced: bool
     written = grid.text(found.i, found.j)
     if label.weak and grid.is_shouting and any(tok.isalpha() and len(tok) > LONGEST_PREFIX for tok in grid.toks[found.i : found.j]):
         return None
-    articled = grid.at(k - 1) in sheet.language.lists["place_the"] | sheet.language.lists["indefinite"]
+    articled = grid.at(k - 1) in sheet.language.lists.any_of("place_the", "indefinite")
     if label.weak and articled and sum(c.isdigit() or c == "?" for c in found.value) < FEWEST_ARTICLED:
         return None
     if grid.toks[found.i] in {"a", "i"} and not grid.glued(found.i + 1) and (label.weak or is_year(grid.at(found.i + 1))):

@@ -41,7 +41,7 @@ def is_on_a_plate(sheet: Sheet, j: int) -> bool:
     first = j
     while grid.at(j) in lists["place_stamped"] | {","} and j - first < PLACE_WORDS:
         j += 1
-    if grid.at(j) not in lists["place_on"] | lists["place_off"] or not grid.same_line(first - 1, j):
+    if grid.at(j) not in lists.any_of("place_on", "place_off") or not grid.same_line(first - 1, j):
         return False
     return any(hit and hit.j <= j + PLACE_WORDS + 1 for hit in (sheet.starting("tag", k) for k in range(j + 1, j + PLACE_WORDS)))
 
@@ -55,7 +55,7 @@ def is_said_by_a_plate(sheet: Sheet, i: int) -> bool:
 def _place_end(sheet: Sheet, j: int) -> int:
     """The token behind a place that follows a plate straight before its number ("serial plate in the cab 83937441"); j where none does."""
     grid, lists = sheet.grid, sheet.language.lists
-    if grid.at(j) not in lists["place_on"] | lists["place_in"]:
+    if grid.at(j) not in lists.any_of("place_on", "place_in"):
         return j
     end = next((k for k in range(j + 1, j + PLACE_WORDS + 1) if grid.at(k) == "," or any(c.isdigit() for c in grid.at(k))), j)
     return end if all(grid.at(k).isalpha() for k in range(j, end)) else j

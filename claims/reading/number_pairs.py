@@ -42,7 +42,7 @@ def present_number(sheet: Sheet, found: Extent) -> Extent | None:
     grid, lists = sheet.grid, sheet.language.lists
     k = found.j + (grid.at(found.j) in {",", ";", "-"})
     first = k
-    while grid.at(k) in lists["pronouns"] | lists["number_is"] | lists["and"] and k - first < PRESENT_REACH:
+    while grid.at(k) in lists.any_of("pronouns", "number_is", "and") and k - first < PRESENT_REACH:
         k += 1
     if grid.at(k) not in lists["now"] or not grid.same_line(found.i, k):
         return None

@@ -120,7 +120,7 @@ def _its_engine(sheet: Sheet, hit: Hit) -> list[Span]:
     if grid.toks[hit.j - 1] in sheet.language.lists["of_two"]:
         found = [p for p in subject_before(sheet, i) if p.part in MAJOR]
         return found if len(found) > 1 else []
-    if grid.at(i - 1) not in sheet.language.lists["be"] | sheet.language.lists["but"]:
+    if grid.at(i - 1) not in sheet.language.lists.any_of("be", "but"):
         return []
     return [Span(p.part, i, i) for p in subject_before(sheet, i) or far_subject(sheet, i) if p.part in MAJOR]
 
@@ -145,7 +145,7 @@ def _names_an_unlisted_part(sheet: Sheet, k: int) -> bool:
     return (
         grid.at(k).isalpha()
         and grid.same_line(k - 1, k)
-        and grid.at(k) not in sheet.language.lists["after_alone"] | sheet.language.lists["after_new"]
+        and grid.at(k) not in sheet.language.lists.any_of("after_alone", "after_new")
         and not (sheet.starting("vehiclenoun", k) or sheet.starting("maker", k) or sheet.starting("model", k))
     )
 
@@ -190,7 +190,7 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
         yield from drafts_of(sheet, entry.value, hit, inside[:1])
         return
     k = hit.j
-    fillers = sheet.language.lists["between"] | sheet.language.lists["between_too"]
+    fillers = sheet.language.lists.any_of("between", "between_too")
     while grid.at(k) in fillers and grid.same_line(hit.i, k) and not sheet.starting("part", k) and k - hit.j < 4:
         k += 1
     stopped = not grid.same_line(hit.i, hit.j) or grid.at(hit.j) in {".", ",", ";", ":", "-"} or grid.at(hit.j) in sheet.language.lists["stops_part"]
@@ -198,7 +198,7 @@ def _of_part(sheet: Sheet, hit: Hit, whole_too: bool) -> Iterator[Draft]:
     named = [] if stopped else [p for p in parts_from(sheet, k) or parts_past_words(sheet, k) if p.part != "vehicle"]
     if entry.more == ATTRIBUTIVE:
         following = grid.at(named[-1].j) if named else ""
-        small = sheet.language.lists["after_new"] | sheet.language.lists["after_part"] | sheet.language.lists["copulas"]
+        small = sheet.language.lists.any_of("after_new", "after_part", "copulas")
         if named and (not following.isalpha() or following in small or not grid.same_line(hit.i, named[-1].j)):
             yield from drafts_of(sheet, entry.value, hit, named)
         elif grid.toks[hit.i] in sheet.language.lists["changed"] and grid.at(hit.i - 2) in sheet.language.lists["be"]:

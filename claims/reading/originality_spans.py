@@ -18,7 +18,7 @@ def drafts_of(sheet: Sheet, value: str, hit: Hit, parts: list[Span]) -> Iterator
     bare = value in lists["bare_values"] or grid.toks[start] in lists["bare_openings"]
     bare = bare or bool(value == "original" and lists["of_it"] & set(grid.toks[start + 1 : j]) and grid.toks[j - 1] not in lists["stand_ins"])
     bare = bare or (value == "replaced" and (j > hit.j or bool(between & lists["bare_behind"])))
-    bare = bare or (value == "original" and bool(between & (lists["unsure_inside"] | lists["told_inside"])))
+    bare = bare or (value == "original" and bool(between & (lists.any_of("unsure_inside", "told_inside"))))
     if before and bare:
         parts = [Span(p.part, start, j) if p.i < hit.i else p for p in parts]
     elif any(p.i >= hit.j for p in parts) and grid.toks[start] in lists["articles"]:

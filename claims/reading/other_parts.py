@@ -55,7 +55,7 @@ def noun_before(sheet: Sheet, hit: Hit, *, plainly: bool) -> list[Span]:
     if not all(_may_name(sheet, k, last=last) for k in words):
         return []
     after = grid.at(hit.j) if grid.same_line(hit.i, hit.j) else ""
-    if not verb and after.isalpha() and after not in lists["after_new"] | lists["after_part"] | lists["after_alone"] | lists["after_noun"]:
+    if not verb and after.isalpha() and after not in lists.any_of("after_new", "after_part", "after_alone", "after_noun"):
         return []
     return [Span("component", first, last + 1)]
 
@@ -89,7 +89,7 @@ def _may_name(sheet: Sheet, k: int, *, last: int) -> bool:
     word = grid.toks[k]
     if not word.isalpha() or len(word) < SHORTEST or word.endswith("ly") or k in sheet.taken:
         return False
-    small = lists["no_component"] | lists["parts_words"] | lists["after_alone"] | lists["copulas"] | lists["pronouns"] | lists["needs"]
+    small = lists.any_of("no_component", "parts_words", "after_alone", "copulas", "pronouns", "needs")
     maker = sheet.covering("maker", k)
     if maker and maker.entry.part == "component" and word not in small:
         return True

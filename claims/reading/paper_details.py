@@ -56,7 +56,7 @@ def _country(sheet: Sheet, hit: Hit) -> Iterator[tuple[int, int]]:
 def _number(sheet: Sheet, hit: Hit, end: int) -> list[Extent]:
     """The number behind a bare word for "number" that is no label of a part's number; at most one."""
     grid = sheet.grid
-    words = sheet.language.lists["bare_number"] | sheet.language.lists["paper_number"]
+    words = sheet.language.lists.any_of("bare_number", "paper_number")
     for word in sheet.beside("numword", hit.i):
         if not hit.j - 1 <= word.i < end or grid.at(word.i) not in words:
             continue
@@ -74,9 +74,9 @@ def _date(sheet: Sheet, hit: Hit, end: int, dates: Sequence[Date], number: Seque
     """A date straight behind the document ("Fahrzeugbrief von 1974"), one behind a word for its issue, or a day in the
     brackets behind it ("libretto (Milan, 22 October 1970)")."""
     lists = sheet.language.lists
-    straight = lists["of_year"] | lists["paper_of"]
+    straight = lists.any_of("of_year", "paper_of")
     told = {k for n in number for k in range(n.i, n.j)}
-    words = lists["bare_number"] | lists["paper_number"]
+    words = lists.any_of("bare_number", "paper_number")
     for date in dates[bisect_left(dates, hit.j, key=lambda d: d.i) :]:
         if date.i >= end:
             break
@@ -109,7 +109,7 @@ def _named_holder(sheet: Sheet, hit: Hit, end: int) -> Iterator[tuple[int, int]]
         start = words.j - (grid.toks[words.j - 1] in lists["holder_articles"])
         k = words.j + 1
         if not named:
-            while grid.at(k - 1) in lists["holder_adjectives"] | lists["paper_articles"] and grid.at(k).isalpha():
+            while grid.at(k - 1) in lists.any_of("holder_adjectives", "paper_articles") and grid.at(k).isalpha():
                 k += 1
         last = min(end, words.j + NAME_WORDS)
         while k < last and grid.sentence[k] == grid.sentence[hit.i] and _is_of_a_name(sheet, k):

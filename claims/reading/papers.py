@@ -64,7 +64,7 @@ def _answer(sheet: Sheet, hit: Hit) -> tuple[int, int, str] | None:
     if k >= grid.n or (grid.same_line(hit.i, k) != links and not _heads_a_line(sheet, hit)):
         return None
     end = k
-    while end < grid.n and grid.same_line(k, end) and grid.toks[end] in lists["status"] | lists["status_denied"]:
+    while end < grid.n and grid.same_line(k, end) and grid.toks[end] in lists.any_of("status", "status_denied"):
         end += 1
     if end == k or (grid.same_line(k, end) and (grid.toks[end].isalnum() or grid.toks[end] in _GOES_ON)):
         return None

@@ -12,7 +12,7 @@ _BEHIND_A_HYPHEN = frozenset({"powered", "engined", "style"})
 def read(sheet: Sheet) -> Iterator[Draft]:
     """A headline's idiom: "350-powered", "Quillfeather-powered" is another engine; "Fowler-style" is a replica."""
     grid = sheet.grid
-    if _BEHIND_A_HYPHEN.isdisjoint(grid.toks):
+    if _BEHIND_A_HYPHEN.isdisjoint(grid.words):
         return
     for i, tok in enumerate(grid.toks):
         if _is_powered_headline(sheet, i):

@@ -1,5 +1,6 @@
 """What a reader of one kind is given: the field's grid, the phrases found in it, and what is already read."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -54,12 +55,35 @@ class _Places:
         return self._sentences
 
 
+_NOWHERE = _Places([])
+
+
+class _PlacesByCategory(dict[str, _Places]):
+    """The places of each category's hits, found when first asked for."""
+
+    __slots__ = ("_hits",)
+
+    def __init__(self, hits: Mapping[str, list[Hit]]) -> None:
+        self._hits = hits
+
+    def __missing__(self, category: str) -> _Places:
+        hits = self._hits.get(category)
+        places = self[category] = _Places(hits) if hits else _NOWHERE
+        return places
+
+    def change(self, hits: Mapping[str, list[Hit]], category: str) -> None:
+        """Find the places of one category anew among other hits."""
+        self._hits = hits
+        self.pop(category, None)
+
+
 @dataclass(slots=True)
 class Sheet:
     """One field ready to be read."""
 
     grid: Grid
-    hits: dict[str, list[Hit]]
+    hits: Mapping[str, list[Hit]]
+    """The phrases found, by category; `put` changes those of one."""
     language: Language
     role: str
     """What a form's entry is by its name (`maker`, `year`, `frame`, …), else `title` or `text`."""
@@ -77,7 +101,15 @@ class Sheet:
     labels: set[int] = field(default_factory=set)
     """Tokens of labels: the "no." of a number is no denial."""
 
-    _places: dict[str, _Places] = field(default_factory=dict, repr=False)
+    _places: _PlacesByCategory = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        self._places = _PlacesByCategory(self.hits)
+
+    def put(self, category: str, hits: list[Hit]) -> None:
+        """Have these hits for a category from now on."""
+        self.hits = {**self.hits, category: hits}
+        self._places.change(self.hits, category)
 
     def found(self, category: str) -> list[Hit]:
         """The hits of a category, in order."""
@@ -85,28 +117,21 @@ class Sheet:
 
     def starting(self, category: str, i: int) -> Hit | None:
         """The hit of a category that starts at token i, or None."""
-        return self._placed(category).starts.get(i) if category in self.hits else None
+        return self._places[category].starts.get(i)
 
     def ending(self, category: str, j: int) -> Hit | None:
         """The hit of a category that ends before token j, or None."""
-        return self._placed(category).ends.get(j) if category in self.hits else None
+        return self._places[category].ends.get(j)
 
     def covering(self, category: str, i: int) -> Hit | None:
         """The hit of a category that holds token i, or None."""
-        return self._placed(category).holds().get(i) if category in self.hits else None
+        return self._places[category].holds().get(i)
 
     def beside(self, category: str, i: int) -> list[Hit]:
         """The hits of a category that begin in the sentence of token i, in order."""
         if category not in self.hits or not 0 <= i < self.grid.n:
             return NO_HITS
-        return self._placed(category).sentences(self.grid).get(self.grid.sentence[i], NO_HITS)
-
-    def _placed(self, category: str) -> _Places:
-        hits = self.hits[category]
-        places = self._places.get(category)
-        if places is None or places.hits is not hits:
-            places = self._places[category] = _Places(hits)
-        return places
+        return self._places[category].sentences(self.grid).get(self.grid.sentence[i], NO_HITS)
 
     def take(self, i: int, j: int) -> None:
         """Mark tokens [i, j) as read."""
@@ -114,4 +139,4 @@ class Sheet:
 
     def is_free(self, i: int, j: int) -> bool:
         """Whether none of tokens [i, j) is read yet."""
-        return not any(k in self.taken for k in range(i, j))
+        return self.taken.isdisjoint(range(i, j))

@@ -11,13 +11,14 @@ _FIGURES = {
     "sixteen": "16", "seventeen": "17", "eighteen": "18", "nineteen": "19",
 }  # fmt: skip
 _TENS = {"twenty": "2", "thirty": "3", "forty": "4", "fifty": "5", "sixty": "6", "seventy": "7", "eighty": "8", "ninety": "9"}
+_COUNTED = frozenset({*_FIGURES, *_TENS})
 _TIMES = {"double": 2, "triple": 3, "treble": 3}
 _BETWEEN = frozenset({",", "-", "and", "then", "dash", "space", "stroke"})
 
 
 def may_spell(grid: Grid) -> bool:
     """Whether a field has so many words for figures that a number may be spelled out in it."""
-    return sum(t in _FIGURES or t in _TENS for t in grid.toks) >= FEWEST_FIGURES
+    return not grid.words.isdisjoint(_COUNTED) and sum(map(_COUNTED.__contains__, grid.toks)) >= FEWEST_FIGURES
 
 
 def begins_to_spell(tok: str) -> bool:

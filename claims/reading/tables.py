@@ -22,7 +22,7 @@ class Cell(NamedTuple):
 
 def cells(sheet: Sheet) -> list[Cell]:
     """The cells under every heading that is known, row by row; a table has at least two such headings."""
-    if sheet.grid.toks.count("|") <= FEWEST_HEADINGS:
+    if "|" not in sheet.grid.words or sheet.grid.toks.count("|") <= FEWEST_HEADINGS:
         return []
     found: list[Cell] = []
     roles: list[str] = []

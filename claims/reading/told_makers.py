@@ -34,12 +34,7 @@ def add_told_makers(sheets: Sequence[Sheet]) -> None:
 def _entered(sheet: Sheet) -> Iterator[tuple[str, ...]]:
     """The maker of a form's own entry, as far as no model begins in it."""
     grid, lists = sheet.grid, sheet.language.lists
-    if (
-        sheet.found("maker")
-        or not grid.n
-        or grid.toks[0] in lists["fillers"] | lists["no_makers"]
-        or grid.shadow.strip().lower() in lists["no_names"]
-    ):
+    if sheet.found("maker") or not grid.n or grid.toks[0] in lists.any_of("fillers", "no_makers") or grid.shadow.strip().lower() in lists["no_names"]:
         return
     end = next((h.i for h in sheet.found("model") if h.i > 0), grid.n)
     name = tuple(grid.toks[:end])
@@ -97,7 +92,7 @@ def _can_be_a_maker(sheet: Sheet, k: int, heads: bool = False) -> bool:
     """Whether token k is written as a name (or heads a headline) and is no word that reading knows otherwise."""
     grid, lists = sheet.grid, sheet.language.lists
     written = grid.as_written(k)
-    if not (heads or written[:1].isupper() or grid.has_no_capitals) or grid.toks[k] in lists["no_makers"] | lists["not_a_model"] | lists["colours"]:
+    if not (heads or written[:1].isupper() or grid.has_no_capitals) or grid.toks[k] in lists.any_of("no_makers", "not_a_model", "colours"):
         return False
     return not any(sheet.covering(category, k) for category in sheet.hits)
 
@@ -132,7 +127,7 @@ def _add(sheet: Sheet, told: set[tuple[str, ...]]) -> None:
                 j = _with_its_kind(sheet, j)
                 hits.append(Hit(i, j, Entry("maker", grid.text(i, j), "vehicle", "", TOLD)))
                 break
-    sheet.hits["maker"] = sorted(hits, key=lambda h: h.i)
+    sheet.put("maker", sorted(hits, key=lambda h: h.i))
 
 
 def _with_its_kind(sheet: Sheet, j: int) -> int:

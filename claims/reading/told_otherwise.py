@@ -19,11 +19,11 @@ YEAR_DIGITS = 4
 def read(sheet: Sheet) -> Iterator[Draft]:
     """Drafts of `replaced` for every such statement of a field."""
     lists = sheet.language.lists
-    if lists["left_verbs"]:
+    if not lists["left_verbs"].isdisjoint(sheet.grid.words):
         yield from _not_as_left(sheet)
-    if lists["stead_words"]:
+    if lists["stead_words"] and sheet.found("stead"):
         yield from _in_its_stead(sheet)
-    if not lists["put_verbs"].isdisjoint(sheet.grid.toks):
+    if not lists["put_verbs"].isdisjoint(sheet.grid.words):
         yield from _put_in(sheet)
 
 
@@ -82,7 +82,7 @@ def _in_its_stead(sheet: Sheet) -> Iterator[Draft]:
         if not sheet.is_free(hit.i, hit.j):
             continue
         k = hit.j
-        while grid.at(k) in lists["articles"] | lists["stead_between"] and grid.same_line(hit.i, k):
+        while grid.at(k) in lists.any_of("articles", "stead_between") and grid.same_line(hit.i, k):
             k += 1
         if k >= grid.n or not grid.same_line(hit.i, k):
             continue

@@ -32,7 +32,7 @@ def opening_subject(sheet: Sheet, i: int) -> str:
     while first > 0 and grid.sentence[first - 1] == grid.sentence[i] and grid.same_line(first - 1, i):
         first -= 1
     k = first
-    while grid.at(k) in lists["articles"] | lists["place_the"] and k < i:
+    while grid.at(k) in lists.any_of("articles", "place_the") and k < i:
         k += 1
     hit = sheet.starting("part", k)
     if hit is None or hit.j >= i or hit.entry.value not in DATED_PARTS or grid.at(hit.j) not in lists["number_is"] | {"was"}:
