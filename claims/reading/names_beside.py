@@ -96,7 +96,8 @@ def part_types(sheet: Sheet) -> Iterator[Draft]:
 def codes(sheet: Sheet) -> Iterator[Draft]:
     """Designations that are of an engine or a gearbox wherever they stand ("TH350", "LS1", "Powerglide")."""
     grid, lists = sheet.grid, sheet.language.lists
-    listed = {part: known for part in ("gearbox", "engine") if not (known := lists[f"{part}_codes"]).isdisjoint(grid.words)}
+    codes_of = {"gearbox": lists["gearbox_codes"], "engine": lists["engine_codes"]}
+    listed = {part: known for part, known in codes_of.items() if not known.isdisjoint(grid.words)}
     for i, tok in enumerate(grid.toks) if listed else ():
         for part, known in listed.items():
             if (
