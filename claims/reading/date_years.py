@@ -1,5 +1,7 @@
 """Whether a bare year is the thing's: beside a name or noun, heading a title, said by papers or people, an entry by itself."""
 
+from bisect import bisect_left
+
 from claims.claim import REPORTED
 from claims.names_known import EVERYDAY, OF_MAKER
 from claims.reading.date_figures import Date
@@ -22,7 +24,7 @@ RELATIVE_REACH = 3
 LOOSE_REACH = 9
 """Tokens before a date in which a part's word makes it doubtful whose date it is."""
 OPENING_TOKENS = 30
-"""Tokens of a text in which a year may stand as an entry of its own."""
+"""Tokens of a line in which a year may stand as an entry of its own."""
 _MARKS = frozenset({".", ",", ";", "(", ")", ":", "/", "-", "+"})
 
 
@@ -87,7 +89,19 @@ def is_an_item(sheet: Sheet, date: Date) -> bool:
         return True
     if before == "," and closes and date.bare and named and "X" in date.value:
         return True
-    return opens and closes and ("~" in date.value or (date.bare and sheet.role in {"text", "title"} and date.i < OPENING_TOKENS and before == ","))
+    return (
+        opens
+        and closes
+        and (
+            "~" in date.value
+            or (
+                date.bare
+                and sheet.role in {"text", "title"}
+                and date.i - bisect_left(grid.line, grid.line[date.i]) < OPENING_TOKENS
+                and before == ","
+            )
+        )
+    )
 
 
 def named_beside(sheet: Sheet, date: Date) -> str:
